@@ -1,0 +1,178 @@
+package record
+
+import (
+	"fmt"
+	"maps"
+
+	"fettlebook/assess/term"
+)
+
+// put sets one member of a collection, which may not exist yet.
+func put[V any](collection *map[ID]V, id ID, v V) {
+	if *collection == nil {
+		*collection = map[ID]V{}
+	}
+	(*collection)[id] = v
+}
+
+// change edits one member of a collection in place.
+func change[V any](collection map[ID]V, id ID, what string, edit func(*V)) error {
+	v, ok := collection[id]
+	if !ok {
+		return fmt.Errorf("there is no such %s in this record any more", what)
+	}
+	edit(&v)
+	collection[id] = v
+	return nil
+}
+
+// Together makes one gesture of several.
+func Together(says string, gestures ...Gesture) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		for _, g := range gestures {
+			if err := g.Apply(r); err != nil {
+				return err
+			}
+		}
+		return nil
+	}}
+}
+
+// Set changes fields of the record that stand alone (unit, owner, complaint,
+// duty, dates, people).
+func Set(says string, edit func(*Record)) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { edit(r); return nil }}
+}
+
+// AddParts adds parts under ids that the caller made with [NewID].
+func AddParts(says string, parts map[ID]Part) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		for id, p := range parts {
+			put(&r.Parts, id, p)
+		}
+		return nil
+	}}
+}
+
+// ChangePart edits one part.
+func ChangePart(says string, id ID, edit func(*Part)) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		return change(r.Parts, id, "part", func(p *Part) {
+			p.Surfaces = maps.Clone(p.Surfaces)
+			edit(p)
+		})
+	}}
+}
+
+// Look notes how surfaces of a part were inspected.
+func Look(says string, id ID, looked map[string]Looked) Gesture {
+	return ChangePart(says, id, func(p *Part) {
+		if p.Surfaces == nil {
+			p.Surfaces = map[string]Looked{}
+		}
+		maps.Copy(p.Surfaces, looked)
+	})
+}
+
+// AddFinding adds a finding and gives it the next number.
+func AddFinding(says string, id ID, f Finding) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		r.Numbers.Finding++
+		f.Number = r.Numbers.Finding
+		put(&r.Findings, id, f)
+		return nil
+	}}
+}
+
+// ChangeFinding edits one finding.
+func ChangeFinding(says string, id ID, edit func(*Finding)) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		return change(r.Findings, id, "finding", edit)
+	}}
+}
+
+// Withdraw strikes a mistaken finding through: it stays, with who and why, and
+// no longer counts.
+func Withdraw(id ID, number int, who, why string) Gesture {
+	says := fmt.Sprintf("finding %d withdrawn by %s: %s", number, who, why)
+	return ChangeFinding(says, id, func(f *Finding) { f.Withdrawn = who + ": " + why })
+}
+
+// AddPhotos adds photo entries in the order given and numbers them on.
+func AddPhotos(says string, ids []ID, photos []Photo) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		for i, p := range photos {
+			r.Numbers.Photo++
+			p.Number = r.Numbers.Photo
+			put(&r.Photos, ids[i], p)
+		}
+		return nil
+	}}
+}
+
+// ChangePhoto edits one photo entry: stage, subjects, rotation, note.
+func ChangePhoto(says string, id ID, edit func(*Photo)) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		return change(r.Photos, id, "photo", edit)
+	}}
+}
+
+// RemovePhoto takes a photo entry and its outlines out of the record. The
+// original stays in the archive.
+func RemovePhoto(id ID, number int) Gesture {
+	return Gesture{Says: fmt.Sprintf("photo %d taken out of the record", number), Apply: func(r *Record) error {
+		delete(r.Photos, id)
+		maps.DeleteFunc(r.Outlines, func(_ ID, o Outline) bool { return o.Photo == id })
+		return nil
+	}}
+}
+
+// AddOutline adds an outline and gives it the next number.
+func AddOutline(says string, id ID, o Outline) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		r.Numbers.Outline++
+		o.Number = r.Numbers.Outline
+		put(&r.Outlines, id, o)
+		return nil
+	}}
+}
+
+// ChangeOutline edits one outline: its corners, or the finding that it shows.
+func ChangeOutline(says string, id ID, edit func(*Outline)) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		return change(r.Outlines, id, "outline", edit)
+	}}
+}
+
+// RemoveOutline removes an outline.
+func RemoveOutline(id ID, number int) Gesture {
+	return Gesture{Says: fmt.Sprintf("outline %d removed", number), Apply: func(r *Record) error {
+		delete(r.Outlines, id)
+		return nil
+	}}
+}
+
+// AddReading adds a reading.
+func AddReading(says string, id ID, m Reading) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Readings, id, m); return nil }}
+}
+
+// AddTrialFit adds a trial fit.
+func AddTrialFit(says string, id ID, f TrialFit) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.TrialFits, id, f); return nil }}
+}
+
+// SetOverride puts a person's verdict over the computed one.
+func SetOverride(says string, id ID, o Override) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Overrides, id, o); return nil }}
+}
+
+// AddInstalled notes what was put into a place of the finished unit.
+func AddInstalled(says string, id ID, in Installed) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Installed, id, in); return nil }}
+}
+
+// New returns an empty record of a unit for a duty.
+func New(unit Unit, duty term.Duty) *Record {
+	return &Record{Format: Format, ID: NewID(), Unit: unit, Duty: duty}
+}

@@ -1,0 +1,279 @@
+// Package record holds what was seen on one core at one teardown, and what was
+// installed afterwards: plain data, its strict JSON, and the changes that can
+// be made to it.
+//
+// A [Record] is a value that nobody edits in place. A [Gesture] (one finished
+// field, one released mouse button, one choice) turns a record into the next
+// one and leaves an [Entry] in its history, with the JSON Patch that does it
+// and the one that takes it back. Entries are chained by hash.
+//
+// Everything that must be found again carries an [ID]; what a person sees
+// (finding 3, photo 12) is a number that is given once per record and never
+// used again. Collections are objects keyed by id, so that a patch names what
+// it changes and two things can't have one id.
+package record
+
+import (
+	"cmp"
+	"iter"
+	"maps"
+	"slices"
+
+	"fettlebook/assess/term"
+)
+
+// Format is the version of the record's JSON that this program writes.
+const Format = 1
+
+// Record is everything that was seen on one core at one teardown.
+type Record struct {
+	Format    int       `json:"format"`
+	ID        ID        `json:"id"`
+	Unit      Unit      `json:"unit"`
+	Owner     Owner     `json:"owner,omitzero"`
+	Complaint string    `json:"complaint,omitzero"`
+	Duty      term.Duty `json:"duty"`
+	Dates     Dates     `json:"dates,omitzero"`
+	People    []Person  `json:"people,omitempty"`
+	// Numbers are the last numbers given to findings, photos and outlines.
+	Numbers Numbers `json:"numbers,omitzero"`
+
+	Parts     map[ID]Part      `json:"parts,omitempty"`
+	Photos    map[ID]Photo     `json:"photos,omitempty"`
+	Findings  map[ID]Finding   `json:"findings,omitempty"`
+	Outlines  map[ID]Outline   `json:"outlines,omitempty"`
+	Readings  map[ID]Reading   `json:"readings,omitempty"`
+	TrialFits map[ID]TrialFit  `json:"trialFits,omitempty"`
+	Overrides map[ID]Override  `json:"overrides,omitempty"`
+	Installed map[ID]Installed `json:"installed,omitempty"`
+}
+
+// Unit says what the core is and what it has done.
+type Unit struct {
+	// Type names the unit's spec; a record may name one that is not in force.
+	Type    string `json:"type"`
+	Maker   string `json:"maker,omitzero"`
+	Model   string `json:"model,omitzero"`
+	Serial  string `json:"serial,omitzero"`
+	Variant string `json:"variant,omitzero"`
+	// Service is the hours or the distance as they were told, with their unit.
+	Service string `json:"service,omitzero"`
+	// Oil says what came out of the unit and what was in it.
+	Oil string `json:"oil,omitzero"`
+}
+
+// Owner is who the core belongs to.
+type Owner struct {
+	Name    string `json:"name,omitzero"`
+	Contact string `json:"contact,omitzero"`
+	// Claim is the number of the warranty claim, if there is one.
+	Claim string `json:"claim,omitzero"`
+}
+
+// Dates are the days in the core's life at the shop, as YYYY-MM-DD in the
+// shop's own calendar.
+type Dates struct {
+	Received string `json:"received,omitzero"`
+	Stripped string `json:"stripped,omitzero"`
+	Issued   string `json:"issued,omitzero"`
+}
+
+// Person is someone whose name stands in the record, with the part they had.
+type Person struct {
+	Name string `json:"name"`
+	Does string `json:"does,omitzero"`
+}
+
+// Numbers are the last numbers given, 0 for none yet.
+type Numbers struct {
+	Finding int `json:"finding,omitzero"`
+	Photo   int `json:"photo,omitzero"`
+	Outline int `json:"outline,omitzero"`
+}
+
+// Part is one piece of the unit. Loose items of one kind (needle rollers) are
+// one part with a count.
+type Part struct {
+	Kind string `json:"kind"`
+	// Place is the part's place in the unit's spec: "gear-3".
+	Place string `json:"place,omitzero"`
+	// Tag is what is written on the tray or the part.
+	Tag     string         `json:"tag,omitzero"`
+	Variant string         `json:"variant,omitzero"`
+	State   term.PartState `json:"state"`
+	// Count is how many loose items there are; 0 where it was not counted.
+	Count int    `json:"count,omitzero"`
+	Note  string `json:"note,omitzero"`
+	// Surfaces tells by the surface's name what was done to judge it.
+	Surfaces map[string]Looked `json:"surfaces,omitempty"`
+}
+
+// Looked says how a surface was inspected, and by whom.
+type Looked struct {
+	Eye   bool `json:"looked,omitzero"`
+	Touch bool `json:"felt,omitzero"`
+	// Clean is whether the surface was clean when it was looked at.
+	Clean bool   `json:"clean,omitzero"`
+	By    string `json:"by,omitzero"`
+}
+
+// Finding is one damage on one surface.
+type Finding struct {
+	Number   int            `json:"number"`
+	Part     ID             `json:"part"`
+	Surface  string         `json:"surface"`
+	Damage   term.Damage    `json:"damage"`
+	Severity term.Severity  `json:"severity"`
+	Zone     term.Zone      `json:"zone"`
+	Method   term.Method    `json:"method"`
+	Tooth    string         `json:"tooth,omitzero"`
+	Flank    term.FlankSide `json:"flank,omitzero"`
+	Note     string         `json:"note,omitzero"`
+	By       string         `json:"by,omitzero"`
+	// Withdrawn says why a mistaken finding no longer counts; it stays in print.
+	Withdrawn string `json:"withdrawn,omitzero"`
+}
+
+// Photo is the entry of one photo file in this record. One file may stand in
+// several records.
+type Photo struct {
+	Number int `json:"number"`
+	// File is the SHA-256 of the original's bytes, in lower-case hex.
+	File string `json:"file"`
+	Name string `json:"name"`
+	Size int64  `json:"size"`
+	// Width and Height are in pixels of the file as stored.
+	Width  int `json:"width"`
+	Height int `json:"height"`
+	// Orientation is the file's own (EXIF 1 to 8); Turned is what the user added,
+	// in degrees clockwise: 0, 90, 180 or 270.
+	Orientation int        `json:"orientation"`
+	Turned      int        `json:"turned,omitzero"`
+	Taken       Taken      `json:"taken,omitzero"`
+	Camera      string     `json:"camera,omitzero"`
+	Stage       term.Stage `json:"stage,omitzero"`
+	Subjects    []Subject  `json:"subjects,omitempty"`
+	Note        string     `json:"note,omitzero"`
+}
+
+// Taken is when the camera says that a photo was taken: its own clock, and the
+// zone if the camera recorded one.
+type Taken struct {
+	// Local is the camera's clock as YYYY-MM-DDThh:mm:ss.
+	Local string `json:"local,omitzero"`
+	// Zone is the offset as +hh:mm, empty where the camera recorded none.
+	Zone string `json:"zone,omitzero"`
+}
+
+// Subject is one thing that a photo shows: a part, or one surface of it.
+type Subject struct {
+	Part    ID     `json:"part"`
+	Surface string `json:"surface,omitzero"`
+}
+
+// Shape is how an outline was drawn.
+type Shape string
+
+// The shapes of outlines. A polygon has three corners or more; an oval is given
+// by two opposite corners of the box around it, in the stored pixels' axes.
+const (
+	Polygon Shape = "polygon"
+	Oval    Shape = "oval"
+)
+
+// Outline is the shape of a finding on a photo.
+type Outline struct {
+	Number  int   `json:"number"`
+	Photo   ID    `json:"photo"`
+	Finding ID    `json:"finding,omitzero"`
+	Shape   Shape `json:"shape"`
+	// Points are pairs of whole hundredths of a pixel of the file as stored,
+	// before any rotation; (0,0) is the outer corner of the first pixel.
+	Points []Point `json:"points"`
+}
+
+// Point is x and y in hundredths of a pixel of the file as stored.
+type Point [2]int
+
+// Reading is the values measured for one dimension.
+type Reading struct {
+	Part      ID     `json:"part"`
+	Surface   string `json:"surface"`
+	Dimension string `json:"dimension"`
+	// Values are kept as they were typed.
+	Values     []Value    `json:"values"`
+	Unit       string     `json:"unit"`
+	Instrument Instrument `json:"instrument,omitzero"`
+	// PartTemperature is in °C as it was typed, empty where nobody measured it.
+	PartTemperature string `json:"partTemperature,omitzero"`
+	By              string `json:"by,omitzero"`
+	At              Stamp  `json:"at,omitzero"`
+}
+
+// Value is one value of a reading, as typed, and where it was taken.
+type Value struct {
+	Text     string `json:"text"`
+	Position string `json:"position,omitzero"`
+}
+
+// Instrument is what a reading was taken with, by value, so that the record
+// still tells it when the shop has sold the instrument.
+type Instrument struct {
+	Name   string `json:"name,omitzero"`
+	Serial string `json:"serial,omitzero"`
+	// Resolution and Error (the maximum permissible error) are lengths as typed.
+	Resolution string `json:"resolution,omitzero"`
+	Error      string `json:"error,omitzero"`
+	Calibrated string `json:"calibrated,omitzero"`
+}
+
+// PartOf names a part by its record, since trial fits and builds join parts of
+// several cores.
+type PartOf struct {
+	Record ID `json:"record"`
+	Part   ID `json:"part"`
+}
+
+// TrialFit is two parts put together by hand.
+type TrialFit struct {
+	// Pair is the kind of pair in the spec, and Outcome one of its outcomes.
+	Pair    string `json:"pair"`
+	A       PartOf `json:"a"`
+	B       PartOf `json:"b"`
+	Outcome string `json:"outcome"`
+	Note    string `json:"note,omitzero"`
+	By      string `json:"by,omitzero"`
+}
+
+// Override is a person's own verdict over the computed one.
+type Override struct {
+	Part    ID           `json:"part"`
+	Surface string       `json:"surface,omitzero"`
+	Verdict term.Verdict `json:"verdict"`
+	Reason  string       `json:"reason"`
+	By      string       `json:"by"`
+}
+
+// Installed says what was put into a place of the finished unit.
+type Installed struct {
+	Place string `json:"place"`
+	// From names the part, of this core or another, that went in; empty for a new one.
+	From PartOf `json:"from,omitzero"`
+	What string `json:"what,omitzero"`
+	Note string `json:"note,omitzero"`
+}
+
+// InOrder yields a collection in the order of its ids, which is the order in
+// which its members were made.
+func InOrder[V any](collection map[ID]V) iter.Seq2[ID, V] {
+	return func(yield func(ID, V) bool) {
+		for _, id := range slices.SortedFunc(maps.Keys(collection), ID.Compare) {
+			if !yield(id, collection[id]) {
+				return
+			}
+		}
+	}
+}
+
+// Compare orders ids by the time at which they were made.
+func (id ID) Compare(other ID) int { return cmp.Compare(id, other) }

@@ -1,0 +1,34 @@
+package record
+
+import (
+	"fmt"
+	"time"
+)
+
+// Stamp is a moment in UTC together with the offset of the clock on the wall
+// where it was taken.
+type Stamp struct {
+	// UTC is RFC 3339 with a final Z, to the millisecond at most.
+	UTC string `json:"utc"`
+	// Zone is the offset as +hh:mm.
+	Zone string `json:"zone"`
+}
+
+// StampOf keeps the moment and the zone of a time.
+func StampOf(t time.Time) Stamp {
+	return Stamp{UTC: t.UTC().Format("2006-01-02T15:04:05.000Z"), Zone: t.Format("-07:00")}
+}
+
+// Time gives the moment in its own zone.
+func (s Stamp) Time() (time.Time, error) {
+	t, err := time.Parse("2006-01-02T15:04:05.999Z", s.UTC)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("%q is not a moment in UTC such as 2026-05-12T08:10:00.000Z", s.UTC)
+	}
+	zone, err := time.Parse("-07:00", s.Zone)
+	if err != nil {
+		return time.Time{}, fmt.Errorf("%q is not an offset from UTC such as +01:00", s.Zone)
+	}
+	_, offset := zone.Zone()
+	return t.In(time.FixedZone("", offset)), nil
+}
