@@ -1,0 +1,124 @@
+package spec
+
+import (
+	"slices"
+
+	"fettlebook/assess/term"
+)
+
+// Rule is one row of judgement: which findings it speaks of, and the verdict.
+// An empty list of kinds, surfaces or zones means all of them. The narrower of
+// two rows wins: one for a kind beats one for a role, and among the rest the
+// one that covers fewer cases.
+type Rule struct {
+	ID       string          `toml:"id"`
+	Kind     []string        `toml:"kind"`
+	Surface  []string        `toml:"surface"`
+	Role     []term.Role     `toml:"role"`
+	Damage   []term.Damage   `toml:"damage"`
+	Severity []term.Severity `toml:"severity"`
+	Zone     []term.Zone     `toml:"zone"`
+
+	// Verdict holds at every demand; or Light, Normal and Hard hold at the
+	// demand that By names.
+	Verdict *term.Verdict `toml:"verdict"`
+	By      term.DemandOf `toml:"by"`
+	Light   *term.Verdict `toml:"light"`
+	Normal  *term.Verdict `toml:"normal"`
+	Hard    *term.Verdict `toml:"hard"`
+
+	// UntilTested, if given, says which damage must have been looked for by a
+	// test, and not found, before the verdict holds; until then it is Untested.
+	UntilTested *Untested `toml:"until_tested"`
+
+	Remedy term.Remedy `toml:"remedy"`
+	// Reason is a sentence said across the bench; {surface}, {gear} and {part}
+	// stand for the case's own. IfLeft says what may happen if nothing is done.
+	Reason string `toml:"reason"`
+	IfLeft string `toml:"if_left"`
+	// Next says what would decide an undecided one.
+	Next string `toml:"next"`
+	// AskMate says why the mate must be looked at, empty where it need not be.
+	AskMate string `toml:"ask_mate"`
+	Source  string `toml:"source"`
+	// Reviewed names who reviewed the row; empty means not yet.
+	Reviewed string `toml:"reviewed"`
+	// Because says why a kind's row is stricter or milder than the role's.
+	Because string `toml:"because"`
+}
+
+// Untested is what holds until a test has come out clean.
+type Untested struct {
+	For    term.Damage   `toml:"for"`
+	By     []term.Method `toml:"by"`
+	Light  term.Verdict  `toml:"light"`
+	Normal term.Verdict  `toml:"normal"`
+	Hard   term.Verdict  `toml:"hard"`
+	Next   string        `toml:"next"`
+}
+
+// Case is what a rule is looked up for.
+type Case struct {
+	Kind     string
+	Surface  string
+	Role     term.Role
+	Damage   term.Damage
+	Severity term.Severity
+	Zone     term.Zone
+}
+
+// Speaks reports whether the row covers the case.
+func (r *Rule) Speaks(c Case) bool {
+	return covers(r.Damage, c.Damage) && covers(r.Severity, c.Severity) &&
+		covers(r.Zone, c.Zone) && covers(r.Role, c.Role) && covers(r.Kind, c.Kind) && covers(r.Surface, c.Surface)
+}
+
+func covers[T comparable](words []T, word T) bool {
+	return len(words) == 0 || slices.Contains(words, word)
+}
+
+// At returns the verdict at a demand.
+func (r *Rule) At(d term.Demand) term.Verdict {
+	if r.Verdict != nil {
+		return *r.Verdict
+	}
+	return [...]term.Verdict{*r.Light, *r.Normal, *r.Hard}[d.Rank()]
+}
+
+// At returns the verdict that holds at a demand before the test.
+func (u *Untested) At(d term.Demand) term.Verdict {
+	return [...]term.Verdict{u.Light, u.Normal, u.Hard}[d.Rank()]
+}
+
+// rank puts a surface's row above a kind's, and a kind's above a role's.
+func (r *Rule) rank() int {
+	rank := 0
+	if len(r.Kind) > 0 {
+		rank += 1
+	}
+	if len(r.Surface) > 0 {
+		rank += 2
+	}
+	return rank
+}
+
+// width counts the cases that the row covers.
+func (r *Rule) width() int {
+	width := len(r.Damage) * len(r.Severity) * some(len(r.Zone), len(term.Zones)) * some(len(r.Role), len(term.Roles))
+	return width * some(len(r.Kind), 1) * some(len(r.Surface), 1)
+}
+
+func some(n, all int) int {
+	if n == 0 {
+		return all
+	}
+	return n
+}
+
+// narrower orders rows: the one that wins comes first.
+func narrower(a, b *Rule) int {
+	if a.rank() != b.rank() {
+		return b.rank() - a.rank()
+	}
+	return a.width() - b.width()
+}
