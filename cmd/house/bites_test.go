@@ -164,6 +164,8 @@ var bad = []struct{ name, gate, complaint, files string }{
 		"-- assess/term/x.go --\npackage term\n\nfunc (w *Word) Bare() {}\n"},
 	{"a method of an interface", "doc comments", "x.go:4: Bare has no comment",
 		"-- assess/term/x.go --\npackage term\n\n// A Face has one.\ntype Face interface{ Bare() }\n"},
+	{"a method beside one that is told of", "doc comments", "x.go:7: Bare has no comment",
+		"-- assess/term/x.go --\npackage term\n\n// A Face has some.\ntype Face interface {\n\t// Put and Get are told of.\n\tPut()\n\tBare()\n\tGet()\n}\n"},
 	{"a constant", "doc comments", "Bare has no comment",
 		"-- assess/term/x.go --\npackage term\n\nconst (\n\t// Told is told of.\n\tTold = 1\n\tBare = 2\n)\n"},
 	{"a long file", "length", "assess/term/x.go: 501 lines",

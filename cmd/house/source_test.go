@@ -7,6 +7,7 @@ import (
 	"path"
 	"regexp"
 	"slices"
+	"strings"
 )
 
 const (
@@ -101,8 +102,10 @@ func undocumented(f *ast.File) []*ast.Ident {
 						want([]*ast.Ident{s.Name}, d.Doc, s.Doc, s.Comment)
 					}
 					if face, ok := s.Type.(*ast.InterfaceType); ok && s.Name.IsExported() {
-						for _, method := range face.Methods.List {
-							want(method.Names, method.Doc, method.Comment)
+						for i, method := range face.Methods.List {
+							if !toldAbove(face.Methods.List[:i], method) {
+								want(method.Names, method.Doc, method.Comment)
+							}
 						}
 					}
 				}
@@ -110,6 +113,14 @@ func undocumented(f *ast.File) []*ast.Ident {
 		}
 	}
 	return bad
+}
+
+// toldAbove tells whether the comment of a method above, as of "Put and Get", names
+// this one.
+func toldAbove(above []*ast.Field, method *ast.Field) bool {
+	return len(method.Names) == 1 && slices.ContainsFunc(above, func(other *ast.Field) bool {
+		return slices.Contains(strings.Fields(other.Doc.Text()), method.Names[0].Name)
+	})
 }
 
 // saysAll tells of methods that can mean one thing only.
