@@ -1,0 +1,186 @@
+package assess
+
+import (
+	"cmp"
+	"slices"
+
+	"fettlebook/assess/record"
+	"fettlebook/assess/spec"
+	"fettlebook/assess/term"
+)
+
+// Case is what there is to judge: a record, and the trial fits of other
+// records that touch its parts.
+type Case struct {
+	Record *record.Record
+	Fits   []record.TrialFit
+}
+
+// Assess judges a case by the specs for one duty. It returns a complete
+// assessment for any record, also one that names kinds, places or damages that
+// no spec knows: what can't be judged is undecided, and says so.
+func Assess(c Case, specs *spec.Set, duty term.Duty) *Assessment {
+	a := newAssessor(c, specs, duty)
+	for i := range a.works {
+		a.judge(&a.works[i])
+	}
+	a.doubtTorqueCarriers()
+	for i := range a.works {
+		a.askMates(&a.works[i])
+	}
+	out := &Assessment{Duty: duty, Parts: make([]Part, len(a.works))}
+	for i := range a.works {
+		a.grade(&a.works[i])
+		out.Parts[i] = a.works[i].Part
+	}
+	a.outcome(out)
+	return out
+}
+
+// work is a part while it is being judged.
+type work struct {
+	Part
+	entry record.Part
+	kind  *spec.Kind // nil where no spec knows it
+	place *spec.Place
+	// findings are those of each surface that are not withdrawn.
+	findings map[string][]found
+}
+
+type found struct {
+	id record.ID
+	record.Finding
+}
+
+type assessor struct {
+	record *record.Record
+	specs  *spec.Set
+	unit   *spec.Unit // nil where no spec knows it
+	duty   int
+	fits   map[record.ID][]fit
+	works  []work
+	// at finds the parts of this record by their place.
+	at map[string][]*work
+}
+
+type fit struct {
+	id record.ID
+	record.TrialFit
+}
+
+func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
+	r := c.Record
+	a := &assessor{record: r, specs: specs, duty: dutyIndex(duty), fits: map[record.ID][]fit{}, at: map[string][]*work{}}
+	a.unit, _ = specs.Unit(r.Unit.Type)
+	a.collectFits(c)
+	byPart := map[record.ID]map[string][]found{}
+	for id, f := range record.InOrder(r.Findings) {
+		if f.Withdrawn != "" {
+			continue
+		}
+		if byPart[f.Part] == nil {
+			byPart[f.Part] = map[string][]found{}
+		}
+		byPart[f.Part][f.Surface] = append(byPart[f.Part][f.Surface], found{id: id, Finding: f})
+	}
+	for id, p := range record.InOrder(r.Parts) {
+		a.works = append(a.works, a.begin(id, p, byPart[id]))
+	}
+	slices.SortStableFunc(a.works, func(x, y work) int { return cmp.Compare(x.Order, y.Order) })
+	for i := range a.works {
+		w := &a.works[i]
+		a.at[w.Place] = append(a.at[w.Place], w)
+	}
+	return a
+}
+
+// last is the rank of a part that has no place in the unit.
+const last = 1 << 20
+
+func (a *assessor) begin(id record.ID, p record.Part, findings map[string][]found) work {
+	w := work{entry: p, findings: findings}
+	w.Part = Part{ID: id, Kind: p.Kind, Place: p.Place, Name: p.Kind, Order: last}
+	if k, ok := a.specs.Kind(p.Kind); ok {
+		w.kind, w.Name, w.Consumable = k, k.Name, k.Consumable
+	}
+	if a.unit != nil {
+		if place, order, ok := a.unit.Place(p.Place); ok {
+			w.place, w.Name, w.Order = place, place.Name, order
+		}
+	}
+	return w
+}
+
+func (a *assessor) collectFits(c Case) {
+	here := c.Record.ID
+	add := func(id record.ID, f record.TrialFit) {
+		for _, end := range []record.PartOf{f.A, f.B} {
+			if end.Record == here {
+				a.fits[end.Part] = append(a.fits[end.Part], fit{id: id, TrialFit: f})
+			}
+		}
+	}
+	for id, f := range record.InOrder(c.Record.TrialFits) {
+		add(id, f)
+	}
+	for _, f := range c.Fits {
+		add("", f)
+	}
+}
+
+// judge is the first pass: the part's own state and its surfaces' own findings.
+func (a *assessor) judge(w *work) {
+	if w.kind == nil {
+		w.Reasons = append(w.Reasons, Reason{
+			Text:   "No spec knows this kind of part, so there is nothing to judge it by.",
+			Source: "no rule", next: "Ask an experienced hand.",
+		})
+		return
+	}
+	if reason, settled := a.stateOf(w); settled {
+		w.Reasons = append(w.Reasons, reason)
+		return
+	}
+	for i := range w.kind.Surfaces {
+		w.Surfaces = append(w.Surfaces, a.surface(w, &w.kind.Surfaces[i], i+1))
+	}
+	a.strayFindings(w)
+	a.measure(w)
+	a.fit(w)
+}
+
+// stateOf judges a part that needs no looking at.
+func (a *assessor) stateOf(w *work) (Reason, bool) {
+	switch {
+	case w.Consumable:
+		return Reason{Verdicts: all(term.Condemned), Remedy: term.AlwaysReplace, Source: w.kind.Source,
+			Text: "Used once only: a new one goes in at every rebuild."}, true
+	case w.entry.State == term.Missing:
+		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: "the strip",
+			Text: "It was not in the unit when it was stripped."}, true
+	case w.entry.State == term.WrongPart:
+		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: "the strip",
+			Text: "A part that does not belong here was found in its place."}, true
+	case w.entry.State == term.ScrapAtFirstLook:
+		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: "the strip",
+			Text: "Scrap at first look."}, true
+	}
+	return Reason{}, false
+}
+
+// strayFindings keeps findings on surfaces that the spec does not name from
+// being lost: they make the part undecided.
+func (a *assessor) strayFindings(w *work) {
+	for name, list := range w.findings {
+		if _, _, ok := w.kind.Surface(name); ok {
+			continue
+		}
+		for _, f := range list {
+			w.Reasons = append(w.Reasons, Reason{
+				Text:   "Finding " + itoa(f.Number) + " is on a surface that the spec does not name.",
+				Source: "no rule", Of: f.id, next: "Ask an experienced hand.",
+			})
+		}
+	}
+	slices.SortStableFunc(w.Reasons, func(x, y Reason) int { return cmp.Compare(x.Of, y.Of) })
+}

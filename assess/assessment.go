@@ -1,0 +1,174 @@
+// Package assess comes to the verdicts: from what was seen on a core and what
+// is known of its parts to the grade of each part, its remedy, what is still to
+// be inspected and the outcome of the core, each with its reasons and sources.
+//
+// It is a pure function. It never reads the clock, knows no part's name and
+// holds no rule of the trade: those are data in the specs. It works in two
+// passes, each surface by its own findings first and then by what its mates ask
+// for, and never chains through the unit.
+package assess
+
+import (
+	"fettlebook/assess/record"
+	"fettlebook/assess/term"
+)
+
+// ByDuty holds a verdict for each of [term.Duties], in their order.
+type ByDuty [3]term.Verdict
+
+// For returns the verdict for one of the preset duties.
+func (b ByDuty) For(d term.Duty) term.Verdict { return b[dutyIndex(d)] }
+
+// worst takes the harder of the verdicts, duty by duty.
+func (b ByDuty) worst(other ByDuty) ByDuty {
+	for i := range b {
+		b[i] = term.Worst(b[i], other[i])
+	}
+	return b
+}
+
+func all(v term.Verdict) ByDuty { return ByDuty{v, v, v} }
+
+func dutyIndex(d term.Duty) int {
+	for i, known := range term.Duties {
+		if known == d {
+			return i
+		}
+	}
+	return len(term.Duties) - 1
+}
+
+// Reason is one thing that speaks for a verdict.
+type Reason struct {
+	Verdicts ByDuty
+	// Text is a plain sentence; IfLeft says what may happen if nothing is done.
+	Text   string
+	IfLeft string
+	// Plain says to a customer what the damage is, empty where there is none.
+	Plain  string
+	Remedy term.Remedy
+	// Source names where the judgement comes from; Rule the row that decided,
+	// empty where none did. Reviewed names who reviewed the row.
+	Source   string
+	Rule     string
+	Reviewed string
+	// Of is the finding, reading, trial fit or override that it speaks of, empty
+	// where it speaks of what was not done.
+	Of record.ID
+	// Safety marks what belongs to the safety set.
+	Safety bool
+	// askMate says why the mate must be looked at, and next what would decide.
+	askMate string
+	next    string
+}
+
+// Surface is what is said of one surface.
+type Surface struct {
+	ID     string
+	Name   string
+	Number int
+	// Verdict is for the duty that was asked for.
+	Verdict  term.Verdict
+	Verdicts ByDuty
+	// Reasons stand in the order of their weight for that duty, at least one.
+	Reasons []Reason
+	// Inspect says what must be done before it can be decided.
+	Inspect []string
+	// Notes are facts that change no verdict: what is known of the mate.
+	Notes []string
+}
+
+// Part is what is said of one part.
+type Part struct {
+	ID    record.ID
+	Name  string
+	Kind  string
+	Place string
+	// Order is the part's rank in the row in which the unit is laid out.
+	Order int
+	// Verdict is for the duty that was asked for. Computed is the same without
+	// the override of a person.
+	Verdict  term.Verdict
+	Verdicts ByDuty
+	Computed term.Verdict
+	// Grade is the headline: the verdict's word, or "yard duty only", "missing", …
+	Grade    string
+	Surfaces []Surface
+	// Reasons are those of the part as a whole; those of its surfaces stand there.
+	Reasons []Reason
+	Actions []Action
+	// Inspect lists what is to be inspected, empty once the part is condemned.
+	Inspect []Step
+	// Consumable marks a part that is always replaced and is not counted.
+	Consumable bool
+	Override   *record.Override
+}
+
+// Step is something that is to be inspected.
+type Step struct {
+	// Surface is empty for the part as a whole.
+	Surface string
+	Text    string
+}
+
+// Action is what to do about a part.
+type Action struct {
+	Do  term.Remedy
+	Why string
+	// With names parts that go together with it.
+	With []string
+}
+
+// Outcome is what becomes of the core.
+type Outcome string
+
+// The outcomes of a core.
+const (
+	NotDecided      Outcome = "not decided yet"
+	WorthRebuilding Outcome = "worth rebuilding"
+	Donor           Outcome = "a donor"
+	Scrap           Outcome = "scrap"
+)
+
+// Assessment is everything that is said of one core for one duty.
+type Assessment struct {
+	Duty term.Duty
+	// Parts stand in the order in which the unit is laid out.
+	Parts   []Part
+	Outcome Outcome
+	// Why tells the outcome's reasons in sentences.
+	Why []string
+	// Unrecorded names places of the unit of which the record holds no part.
+	Unrecorded []string
+}
+
+// Part returns what is said of one part.
+func (a *Assessment) Part(id record.ID) (*Part, bool) {
+	for i := range a.Parts {
+		if a.Parts[i].ID == id {
+			return &a.Parts[i], true
+		}
+	}
+	return nil, false
+}
+
+// Surface returns what is said of one surface.
+func (p *Part) Surface(id string) (*Surface, bool) {
+	for i := range p.Surfaces {
+		if p.Surfaces[i].ID == id {
+			return &p.Surfaces[i], true
+		}
+	}
+	return nil, false
+}
+
+// Count returns how many parts have a verdict, consumables left out.
+func (a *Assessment) Count(v term.Verdict) int {
+	n := 0
+	for i := range a.Parts {
+		if a.Parts[i].Verdict == v && !a.Parts[i].Consumable {
+			n++
+		}
+	}
+	return n
+}
