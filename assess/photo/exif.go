@@ -1,0 +1,196 @@
+package photo
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"io"
+	"strings"
+	"unicode"
+
+	"github.com/bep/imagemeta"
+)
+
+// The tags that are read; all others (the place above all) are left alone.
+// The library names times by the older names of EXIF.
+const (
+	tagOrientation = "Orientation"
+	tagMake        = "Make"
+	tagModel       = "Model"
+)
+
+// timeTags are the three times that EXIF knows, the best first, each with
+// its own zone and decimals: the zone of one is not assumed for another.
+var timeTags = []struct {
+	clock, zone, subsec string
+	subsecID            uint16
+	basis               Basis
+}{
+	{"DateTimeOriginal", "OffsetTimeOriginal", "SubSecTimeOriginal", 0x9291, ByExposure},
+	{"CreateDate", "OffsetTimeDigitized", "SubSecTimeDigitized", 0x9292, ByDigitizing},
+	{"ModifyDate", "OffsetTime", "SubSecTime", 0x9290, ByChange},
+}
+
+var wantedTags = func() map[string]bool {
+	m := map[string]bool{tagOrientation: true, tagMake: true, tagModel: true}
+	for _, t := range timeTags {
+		m[t.clock], m[t.zone], m[t.subsec] = true, true, true
+	}
+	return m
+}()
+
+// useEXIF fills in what the camera recorded. Bad data is said in a note and
+// never stops a photo from being taken in.
+func (i *Info) useEXIF(block []byte) {
+	if block == nil {
+		return
+	}
+	tags, err := readTags(block)
+	if err != nil {
+		i.note("the camera's data in the file is damaged; what could still be read of it is used")
+	}
+	switch v := tags[tagOrientation].(type) {
+	case nil:
+	case uint16:
+		if o := Orientation(v); o.Valid() {
+			i.Orientation = o
+		} else if v != 0 { // some programs write 0 for "not known"
+			i.note("the recorded orientation %d is none of 1 to 8; the photo is shown as stored", v)
+		}
+	default:
+		i.note("the recorded orientation is not a number; the photo is shown as stored")
+	}
+	i.Make, i.Model = cleanText(tags[tagMake]), cleanText(tags[tagModel])
+	i.useTime(tags, block)
+}
+
+func (i *Info) note(format string, args ...any) {
+	i.Notes = append(i.Notes, fmt.Sprintf(format, args...))
+}
+
+func (i *Info) useTime(tags map[string]any, block []byte) {
+	for _, t := range timeTags {
+		recorded := text(tags[t.clock])
+		clock, ok := parseClock(recorded)
+		if !ok {
+			i.note("the recorded time %.40q is no time; it is not used", recorded)
+		}
+		if clock == "" {
+			continue
+		}
+		zone, ok := parseZone(text(tags[t.zone]))
+		if !ok {
+			i.note("the recorded zone %.40q is no zone; it is not used", text(tags[t.zone]))
+		}
+		i.Taken = CameraTime{Clock: clock, Zone: zone, Basis: t.basis}
+		if _, recorded := tags[t.subsec]; recorded {
+			i.Taken.Subsecond = subsecond(block, t.subsecID)
+		}
+		return
+	}
+}
+
+// readTags is the one place that calls the EXIF library. The library walks
+// by panics, so what it lets through is caught here; how far it may walk is
+// bounded by the block's size, the number of tags and the size of a tag.
+func readTags(block []byte) (map[string]any, error) {
+	tags := map[string]any{}
+	if len(block) > maxEXIF {
+		return tags, fmt.Errorf("exif: %d bytes", len(block))
+	}
+	in := &endSpy{Reader: bytes.NewReader(block)}
+	err := guard(func() error {
+		_, err := imagemeta.Decode(imagemeta.Options{
+			R:           in,
+			ImageFormat: imagemeta.TIFF, // EXIF is a TIFF file without a picture
+			Sources:     imagemeta.EXIF,
+			ShouldHandleTag: func(t imagemeta.TagInfo) bool {
+				// The others are the thumbnail's and the maker's own.
+				return (t.Namespace == "IFD0" || t.Namespace == "IFD0/ExifIFDP") && wantedTags[t.Tag]
+			},
+			HandleTag: func(t imagemeta.TagInfo) error {
+				if _, twice := tags[t.Tag]; !twice {
+					tags[t.Tag] = t.Value
+				}
+				return nil
+			},
+			LimitNumTags: 2000,
+			LimitTagSize: 512,
+		})
+		return err
+	})
+	if err == nil && in.pastEnd {
+		err = io.ErrUnexpectedEOF
+	}
+	return tags, err
+}
+
+// endSpy notices a walk that leaves the block: the library keeps silent
+// about it, and what it did not reach would pass for "not recorded".
+type endSpy struct {
+	*bytes.Reader
+	pastEnd bool
+}
+
+func (s *endSpy) Read(p []byte) (int, error) {
+	n, err := s.Reader.Read(p)
+	s.pastEnd = s.pastEnd || err == io.EOF
+	return n, err
+}
+
+// subsecond looks up the decimals of the second as they are written. The
+// library hands them on as a number, in which 05 and 5 are the same; as
+// decimals they are 0.05 and 0.5.
+func subsecond(block []byte, id uint16) string {
+	var order interface {
+		binary.ByteOrder
+		binary.AppendByteOrder
+	} = binary.BigEndian
+	if bytes.HasPrefix(block, []byte("II")) {
+		order = binary.LittleEndian
+	}
+	const ascii = 2
+	entry := order.AppendUint16(order.AppendUint16(nil, id), ascii)
+	for at := 0; ; at++ {
+		k := bytes.Index(block[at:], entry)
+		if k < 0 || at+k+12 > len(block) {
+			return ""
+		}
+		at += k
+		value, n := block[at+8:at+12], uint64(order.Uint32(block[at+4:]))
+		if n > 4 {
+			off := uint64(order.Uint32(value))
+			if n > 32 || off+n > uint64(len(block)) {
+				continue
+			}
+			value = block[off:]
+		}
+		digits := strings.Trim(string(value[:n]), " \x00")
+		if digits != "" && len(digits) <= 9 && strings.Trim(digits, "0123456789") == "" {
+			return digits
+		}
+	}
+}
+
+func text(v any) string {
+	s, _ := v.(string)
+	return s
+}
+
+// cleanText makes a stranger's text safe to show and print: valid UTF-8,
+// printable, one line, not endless.
+func cleanText(v any) string {
+	const most = 80
+	var b strings.Builder
+	n := 0
+	for _, r := range text(v) {
+		if n == most {
+			break
+		}
+		if unicode.IsPrint(r) || r == ' ' {
+			b.WriteRune(r)
+			n++
+		}
+	}
+	return strings.Join(strings.Fields(b.String()), " ")
+}
