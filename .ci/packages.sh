@@ -25,7 +25,7 @@ header() { need "$1" "the development files of $2" pkg-config --exists "$2"; }
 # A container made for building may hold no certificates, and then Go can fetch
 # no library.
 certificates() {
-  [ -n "${SSL_CERT_FILE:-}${SSL_CERT_DIR:-}" ] || [ -s /etc/ssl/certs/ca-certificates.crt ]
+  [ -s "${SSL_CERT_FILE:-/etc/ssl/certs/ca-certificates.crt}" ]
 }
 
 compiler() {
