@@ -33,12 +33,12 @@ help: ## list what can be made
 	@sed -n 's/^\([a-z]*\):.*## \(.*\)/make \1\t\2/p' $(firstword $(MAKEFILE_LIST)) | expand -t 16
 
 demo: ## build, lay out a demo archive, write its report, open the window
-	@.ci/packages.sh build
 	@$(MAKE) build
 	@mkdir -p "$(DEMO)"
 	@bin/fettlebook demo --archive "$(DEMO)" $(WINDOW)
 
 build: ## build bin/fettlebook, the program with its window
+	@.ci/packages.sh build
 	@CGO_ENABLED=1 go build -tags $(TAGS) -o bin/fettlebook ./cmd/fettlebook
 
 headless: ## build bin/fettlebook-headless: no window, no C
