@@ -1,0 +1,160 @@
+package inspection
+
+import (
+	"fmt"
+	"strings"
+
+	"fettlebook/assess/record"
+	"fettlebook/assess/term"
+)
+
+// PartName says which part an id names, in the words of the unit's spec.
+func (n *Inspection) PartName(id record.ID) string {
+	if p, ok := n.Assessment().Part(id); ok {
+		return p.Name
+	}
+	return "a part that is not in the record"
+}
+
+// SurfaceName says which surface of a part is meant.
+func (n *Inspection) SurfaceName(id record.ID, surface string) string {
+	if p, ok := n.Assessment().Part(id); ok {
+		if s, ok := p.Surface(surface); ok {
+			return s.Name
+		}
+	}
+	return surface
+}
+
+// FindingEntry is what a person says of one damage. Outline is the outline that
+// shows it, if there is one already.
+type FindingEntry struct {
+	record.Finding
+	Outline record.ID
+}
+
+// AddFinding adds a finding. Who finds a damage on a surface has looked at it,
+// and who found it by touch has felt it; both are noted with it. It is one
+// gesture.
+func (n *Inspection) AddFinding(e FindingEntry) (record.ID, error) {
+	f := e.Finding
+	if f.By == "" {
+		f.By = n.bench.Who()
+	}
+	if f.Method == "" {
+		f.Method = methodFor(f.Severity)
+	}
+	id := record.NewID()
+	says := n.saysFinding(f)
+	gestures := []record.Gesture{record.AddFinding(says, id, f), n.lookedBy(f)}
+	if e.Outline != "" {
+		gestures = append(gestures, record.ChangeOutline("", e.Outline, func(o *record.Outline) { o.Finding = id }))
+	}
+	return id, n.Do(record.Together(says, gestures...))
+}
+
+// ChangeFinding edits a finding, as one gesture.
+func (n *Inspection) ChangeFinding(id record.ID, edit func(*record.Finding)) error {
+	f, ok := n.Record().Findings[id]
+	if !ok {
+		return fmt.Errorf("there is no such finding in this record any more")
+	}
+	edit(&f)
+	says := fmt.Sprintf("finding %d changed: %s", f.Number, n.saysFinding(f))
+	return n.Do(record.Together(says, record.ChangeFinding(says, id, edit), n.lookedBy(f)))
+}
+
+func methodFor(s term.Severity) term.Method {
+	if s == term.Felt || s == term.Deep {
+		return term.Touch
+	}
+	return term.ByEye
+}
+
+// lookedBy notes that who made a finding has looked at the surface.
+func (n *Inspection) lookedBy(f record.Finding) record.Gesture {
+	return record.ChangePart("", f.Part, func(p *record.Part) {
+		if p.Surfaces == nil {
+			p.Surfaces = map[string]record.Looked{}
+		}
+		l := p.Surfaces[f.Surface]
+		l.Eye = true
+		l.Touch = l.Touch || f.Method == term.Touch || f.Severity == term.Felt || f.Severity == term.Deep
+		if l.By == "" {
+			l.By = f.By
+		}
+		p.Surfaces[f.Surface] = l
+	})
+}
+
+func (n *Inspection) saysFinding(f record.Finding) string {
+	says := fmt.Sprintf("%s, %s, on the %s of %s", term.Plain(f.Damage), f.Severity.Says(),
+		n.SurfaceName(f.Part, f.Surface), strings.ToLower(n.PartName(f.Part)))
+	if f.Tooth != "" {
+		says += ", tooth " + f.Tooth
+	}
+	return says
+}
+
+// Look notes how one surface was inspected.
+func (n *Inspection) Look(part record.ID, surface string, l record.Looked) error {
+	if l.By == "" {
+		l.By = n.bench.Who()
+	}
+	if l == (record.Looked{By: l.By}) {
+		l.By = ""
+	}
+	says := fmt.Sprintf("%s of %s: %s", n.SurfaceName(part, surface), strings.ToLower(n.PartName(part)), saysLooked(l))
+	return n.Do(record.Look(says, part, map[string]record.Looked{surface: l}))
+}
+
+func saysLooked(l record.Looked) string {
+	var done []string
+	for _, d := range []struct {
+		yes  bool
+		word string
+	}{{l.Eye, "looked at"}, {l.Touch, "felt"}, {l.Clean, "clean"}} {
+		if d.yes {
+			done = append(done, d.word)
+		}
+	}
+	if len(done) == 0 {
+		return "not looked at"
+	}
+	return strings.Join(done, ", ")
+}
+
+// WholePartSound notes that every surface of a part was clean, looked at and
+// felt. It says nothing of the findings that are there.
+func (n *Inspection) WholePartSound(part record.ID) error {
+	p, ok := n.Assessment().Part(part)
+	if !ok {
+		return fmt.Errorf("there is no such part in this record any more")
+	}
+	looked := map[string]record.Looked{}
+	for _, s := range p.Surfaces {
+		looked[s.ID] = record.Looked{Eye: true, Touch: true, Clean: true, By: n.bench.Who()}
+	}
+	says := fmt.Sprintf("%s: whole part clean, looked at and felt by %s", p.Name, n.bench.Who())
+	return n.Do(record.Look(says, part, looked))
+}
+
+// Withdraw strikes a mistaken finding through, with who and why.
+func (n *Inspection) Withdraw(id record.ID, why string) error {
+	f, ok := n.Record().Findings[id]
+	if !ok {
+		return fmt.Errorf("there is no such finding in this record any more")
+	}
+	if strings.TrimSpace(why) == "" {
+		why = "entered by mistake"
+	}
+	return n.Do(record.Withdraw(id, f.Number, n.bench.Who(), why))
+}
+
+// AddOutline adds an outline on a photo, for a finding or for none yet, as one
+// gesture, and returns its id.
+func (n *Inspection) AddOutline(o record.Outline) (record.ID, error) {
+	id := record.NewID()
+	says := fmt.Sprintf("%s drawn on photo %d", o.Shape, n.Record().Photos[o.Photo].Number)
+	return id, n.Do(record.AddOutline(says, id, o))
+}

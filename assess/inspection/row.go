@@ -1,0 +1,90 @@
+package inspection
+
+import (
+	"context"
+	"strings"
+
+	"fettlebook/assess"
+	"fettlebook/assess/record"
+)
+
+// row makes what the register shows and searches of a record.
+func row(r *record.Record, a *assess.Assessment, changed string) Row {
+	words := []string{r.Owner.Contact, r.Owner.Claim, r.Complaint, r.Unit.Variant, r.Unit.Oil, string(r.Duty)}
+	for _, p := range r.People {
+		words = append(words, p.Name)
+	}
+	for _, p := range record.InOrder(r.Parts) {
+		if p.Tag != "" {
+			words = append(words, p.Tag)
+		}
+	}
+	for _, f := range record.InOrder(r.TrialFits) {
+		for _, end := range []record.PartOf{f.A, f.B} {
+			if end.Record != r.ID {
+				words = append(words, reference(end.Record))
+			}
+		}
+	}
+	out := Row{
+		Record: r.ID, Unit: strings.TrimSpace(r.Unit.Maker + " " + firstOf(r.Unit.Model, r.Unit.Type)),
+		Serial: r.Unit.Serial, Owner: r.Owner.Name, Outcome: string(a.Outcome),
+		Words: strings.Join(words, " "), Received: r.Dates.Received, Changed: changed,
+	}
+	for _, p := range record.InOrder(r.Photos) {
+		out.Photo = record.Hash(p.File)
+		break
+	}
+	return out
+}
+
+func firstOf(texts ...string) string {
+	for _, t := range texts {
+		if t != "" {
+			return t
+		}
+	}
+	return ""
+}
+
+// reference is the word under which a record is found in the rows of those
+// whose trial fits name its parts: one word, whatever splits at hyphens.
+func reference(id record.ID) string { return "record" + strings.ReplaceAll(string(id), "-", "") }
+
+// fitsElsewhere finds the trial fits of other records that touch a record's
+// parts. What can't be read is left out: it can be assessed again.
+func (b *Bench) fitsElsewhere(ctx context.Context, id record.ID) []record.TrialFit {
+	var fits []record.TrialFit
+	q := Query{Words: []string{reference(id)}}
+	for {
+		page, err := b.store.Find(ctx, q)
+		if err != nil {
+			return fits
+		}
+		for _, row := range page.Rows {
+			fits = append(fits, b.fitsOf(ctx, row.Record, id)...)
+		}
+		if page.Next == "" {
+			return fits
+		}
+		q.After = page.Next
+	}
+}
+
+func (b *Bench) fitsOf(ctx context.Context, in, touching record.ID) []record.TrialFit {
+	stored, err := b.store.Load(ctx, in, 0)
+	if err != nil {
+		return nil
+	}
+	r, err := record.Read(stored.Record)
+	if err != nil {
+		return nil
+	}
+	var fits []record.TrialFit
+	for _, f := range record.InOrder(r.TrialFits) {
+		if f.A.Record == touching || f.B.Record == touching {
+			fits = append(fits, f)
+		}
+	}
+	return fits
+}

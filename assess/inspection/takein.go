@@ -1,0 +1,217 @@
+package inspection
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+
+	"fettlebook/assess/archive"
+	"fettlebook/assess/photo"
+	"fettlebook/assess/record"
+	"fettlebook/assess/term"
+)
+
+// TakeIn is a job that takes photos in. Failed is complete once the job has ended.
+type TakeIn struct {
+	*Job
+	mu     sync.Mutex
+	failed []PhotoFailure
+	taken  []record.ID
+}
+
+// PhotoFailure is a file that was not taken in, and why.
+type PhotoFailure struct {
+	Path string
+	Err  error
+}
+
+// Failed returns the files that were not taken in; the rest were.
+func (t *TakeIn) Failed() []PhotoFailure {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return slices.Clone(t.failed)
+}
+
+// Taken returns the entries of the photos that were taken in, in their order.
+func (t *TakeIn) Taken() []record.ID {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return slices.Clone(t.taken)
+}
+
+// AttachPhotos takes photo files in, as one gesture, and says what they show.
+// A folder stands for the photo files in it. What can't be taken in is told and
+// the rest goes on. A file that the record holds already is attached to the
+// subject without a second entry.
+func (n *Inspection) AttachPhotos(ctx context.Context, subjects []record.Subject, stage term.Stage, paths []string) *TakeIn {
+	t := &TakeIn{}
+	ready := make(chan struct{})
+	t.Job = start(ctx, func(ctx context.Context, j *Job) error {
+		<-ready
+		return n.takeIn(ctx, t, subjects, stage, paths)
+	})
+	close(ready)
+	return t
+}
+
+func (n *Inspection) takeIn(ctx context.Context, t *TakeIn, subjects []record.Subject, stage term.Stage, paths []string) error {
+	if n.bench.ReadOnly() {
+		return archive.ErrReadOnly
+	}
+	files := t.spread(paths)
+	photos := make([]*record.Photo, len(files))
+	t.at(0, len(files), "taking in photos")
+	done, line := 0, make(chan int)
+	var workers sync.WaitGroup
+	for range takeInWorkers {
+		workers.Go(func() {
+			for i := range line {
+				p, err := n.bench.takeInOne(ctx, files[i])
+				t.mu.Lock()
+				if err != nil {
+					t.failed = append(t.failed, PhotoFailure{Path: files[i], Err: err})
+				} else {
+					p.Stage, p.Subjects = stage, slices.Clone(subjects)
+					photos[i] = p
+				}
+				done++
+				now := done
+				t.mu.Unlock()
+				t.at(now, len(files), filepath.Base(files[i]))
+			}
+		})
+	}
+	for i := range files {
+		line <- i
+	}
+	close(line)
+	workers.Wait()
+	if err := ctx.Err(); err != nil {
+		return fmt.Errorf("taking in photos was stopped; none was attached: %w", err)
+	}
+	return n.attach(t, subjects, slices.DeleteFunc(photos, func(p *record.Photo) bool { return p == nil }))
+}
+
+// takeInWorkers is how many photos are decoded at a time: memory, not cores,
+// sets the bound, since one of 48 MP takes 72 MB while it is decoded.
+const takeInWorkers = 2
+
+// spread puts the photo files of a folder in the folder's place.
+func (t *TakeIn) spread(paths []string) []string {
+	var files []string
+	for _, path := range paths {
+		info, err := os.Stat(path)
+		if err != nil || !info.IsDir() {
+			files = append(files, path)
+			continue
+		}
+		entries, err := os.ReadDir(path)
+		if err != nil {
+			t.failed = append(t.failed, PhotoFailure{Path: path, Err: fmt.Errorf("the folder can't be read: %w", err)})
+			continue
+		}
+		before := len(files)
+		for _, e := range entries {
+			if !e.IsDir() && slices.Contains(photo.Extensions(), strings.ToLower(filepath.Ext(e.Name()))) {
+				files = append(files, filepath.Join(path, e.Name()))
+			}
+		}
+		if len(files) == before {
+			t.failed = append(t.failed, PhotoFailure{Path: path, Err: fmt.Errorf("folder %q holds no photo; choose the folder with the photos in it", filepath.Base(path))})
+		}
+	}
+	return files
+}
+
+// takeInOne stores the original and its views. The original counts once it is
+// on the disk.
+func (b *Bench) takeInOne(ctx context.Context, path string) (*record.Photo, error) {
+	f, err := photo.Open(ctx, path, b.limits)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	picture, err := f.Decode(ctx)
+	if err != nil {
+		return nil, err
+	}
+	views, err := photo.MakeViews(ctx, picture)
+	if err != nil {
+		return nil, fmt.Errorf("photo %q: %w", filepath.Base(path), err)
+	}
+	blob, err := b.store.Put(ctx, f.Reader(ctx))
+	if err != nil {
+		return nil, fmt.Errorf("photo %q: %w", filepath.Base(path), err)
+	}
+	if err := b.store.PutView(ctx, blob.Hash, archive.Preview, views.Preview.JPEG); err != nil {
+		return nil, fmt.Errorf("preview of photo %q: %w", filepath.Base(path), err)
+	}
+	if err := b.store.PutView(ctx, blob.Hash, archive.Thumbnail, views.Thumbnail.JPEG); err != nil {
+		return nil, fmt.Errorf("thumbnail of photo %q: %w", filepath.Base(path), err)
+	}
+	info := f.Info()
+	return &record.Photo{
+		File: string(blob.Hash), Name: strings.ToValidUTF8(info.Name, "�"), Size: info.Bytes,
+		Width: info.Width, Height: info.Height, Orientation: int(info.Orientation),
+		Taken:  taken(info.Taken),
+		Camera: strings.TrimSpace(info.Make + " " + info.Model),
+	}, nil
+}
+
+// taken gives the camera's clock to the second. When a program last wrote the
+// file is not when the photo was taken, and is left out.
+func taken(t photo.CameraTime) record.Taken {
+	if t.IsZero() || t.Basis == photo.ByChange {
+		return record.Taken{}
+	}
+	return record.Taken{Local: strings.Replace(t.Clock, " ", "T", 1), Zone: t.Zone}
+}
+
+// attach makes the one gesture: new entries for new files, subjects added to
+// the entries of files that are there already.
+func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*record.Photo) error {
+	if len(photos) == 0 {
+		return nil
+	}
+	here := map[string]record.ID{}
+	for id, p := range record.InOrder(n.Record().Photos) {
+		here[p.File] = id
+	}
+	var ids []record.ID
+	var fresh []record.Photo
+	var gestures []record.Gesture
+	for _, p := range photos {
+		if id, ok := here[p.File]; ok {
+			t.taken = append(t.taken, id)
+			gestures = append(gestures, record.ChangePhoto("", id, func(old *record.Photo) {
+				for _, s := range subjects {
+					if !slices.Contains(old.Subjects, s) {
+						old.Subjects = append(slices.Clone(old.Subjects), s)
+					}
+				}
+			}))
+			continue
+		}
+		id := record.NewID()
+		here[p.File] = id
+		ids, fresh, t.taken = append(ids, id), append(fresh, *p), append(t.taken, id)
+	}
+	says := n.saysPhotos(len(photos), subjects)
+	gestures = append([]record.Gesture{record.AddPhotos(says, ids, fresh)}, gestures...)
+	return n.Do(record.Together(says, gestures...))
+}
+
+func (n *Inspection) saysPhotos(count int, subjects []record.Subject) string {
+	what := "a photo"
+	if count > 1 {
+		what = fmt.Sprintf("%d photos", count)
+	}
+	if len(subjects) == 0 {
+		return what + " taken in"
+	}
+	return fmt.Sprintf("%s attached to %s", what, n.PartName(subjects[0].Part))
+}
