@@ -1,13 +1,10 @@
 package record
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 
-	jsonpatch "github.com/evanphx/json-patch/v5"
 	"github.com/go-json-experiment/json/jsontext"
-	"github.com/wI2L/jsondiff"
 )
 
 // Gesture is one committed act of a person: a finished field, a released mouse
@@ -50,16 +47,6 @@ type Entry struct {
 	Before Hash `json:"before,omitzero"`
 }
 
-// ReadEntry reads one stored line of a history.
-func ReadEntry(b []byte) (Entry, error) {
-	var e Entry
-	err := readStrictly(b, &e)
-	return e, err
-}
-
-// Marshal returns the entry's JSON in the canonical form of RFC 8785.
-func (e Entry) Marshal() ([]byte, error) { return canonical(e) }
-
 // Meta is what an entry says of the person and the moment.
 type Meta struct {
 	At    Stamp
@@ -76,6 +63,9 @@ type State struct {
 	// Number and Entry are the number and the hash of the last entry.
 	Number int
 	Entry  Hash
+
+	// form are the Bytes in pieces; nil in a state that was not made here.
+	form *form
 }
 
 // Step is the outcome of one gesture: the state after it and the entry that
@@ -92,137 +82,107 @@ var ErrNothingChanged = errors.New("nothing was changed")
 // Create starts the history of a record.
 func Create(r *Record, meta Meta) (Step, error) {
 	says := fmt.Sprintf("record begun for %s", r.Unit.Says())
-	return State{}.step(r, meta, Entry{Record: r.ID, Kind: Do, Says: says})
+	return State{}.step(r.clone(), meta, Entry{Kind: Do, Says: says})
 }
 
-// Make applies a gesture. The state before is left as it was.
+// Make applies a gesture. The state before is left as it was, also by a gesture
+// that fails.
 func (s State) Make(g Gesture, meta Meta) (Step, error) {
-	next, err := Read(s.Bytes)
+	s, err := s.settled()
 	if err != nil {
-		return Step{}, fmt.Errorf("the record as it stood is not sound: %w", err)
+		return Step{}, err
 	}
+	next := s.Record.clone()
 	if err := g.Apply(next); err != nil {
 		return Step{}, fmt.Errorf("%s: %w", g.Says, err)
 	}
-	return s.step(next, meta, Entry{Kind: Do, Says: g.Says})
+	// What the gesture put in may still be in its maker's hands.
+	return s.step(next.clone(), meta, Entry{Kind: Do, Says: g.Says})
 }
 
 // TakeBack applies the inverse of an entry (undo) or, for Redo, its forward
-// patch. Numbers that were given stay given.
+// patch. The entry is an act, as [Stacks] tell it. Numbers that were given stay
+// given.
 func (s State) TakeBack(kind Kind, e Entry, meta Meta) (Step, error) {
-	if e.Number <= 1 && kind == Undo {
+	s, err := s.settled()
+	switch {
+	case err != nil:
+		return Step{}, err
+	case kind != Undo && kind != Redo || e.Kind != Do:
+		return Step{}, fmt.Errorf("%q of %q: only an act can be undone and done again", kind, e.Kind)
+	case e.Number <= 1:
 		return Step{}, errors.New("the record's beginning can't be undone")
+	case e.Record != s.Record.ID:
+		return Step{}, fmt.Errorf("entry %d is of record %s, not of this one, %s", e.Number, e.Record, s.Record.ID)
 	}
 	patch, verb := e.Inverse, "undone: "
 	if kind == Redo {
 		patch, verb = e.Forward, "done again: "
 	}
-	b, err := apply(patch, s.Bytes)
+	next, err := takenBack(s.Record, s.form, patch)
 	if err != nil {
 		return Step{}, fmt.Errorf("%s%s: %w", verb, e.Says, err)
 	}
-	var next Record
-	if err := readStrictly(b, &next); err != nil {
-		return Step{}, fmt.Errorf("%s%s: %w", verb, e.Says, err)
-	}
-	next.Numbers = next.Numbers.orLater(s.Record.Numbers)
-	return s.step(&next, meta, Entry{Kind: kind, Of: e.Number, Says: verb + e.Says})
+	return s.step(next, meta, Entry{Kind: kind, Of: e.Number, Says: verb + e.Says})
 }
 
-// Follow replays a stored entry over the state and checks the chain: the
-// entry's number, the hash of the entry before it and the hash of the record
-// after it. It is how a record is rebuilt from its history.
-func (s State) Follow(entryBytes []byte) (State, error) {
-	e, err := ReadEntry(entryBytes)
-	if err != nil {
-		return State{}, fmt.Errorf("history entry %d: %w", s.Number+1, err)
+// settled returns a state with its record and form; it reads them from the
+// bytes of a state that was not made here (an archive knows no more).
+func (s State) settled() (State, error) {
+	if s.form != nil {
+		return s, nil
 	}
-	switch {
-	case e.Number != s.Number+1:
-		return State{}, fmt.Errorf("history entry %d follows entry %d: one is missing or doubled", e.Number, s.Number)
-	case e.Before != s.Entry:
-		return State{}, fmt.Errorf("history entry %d does not follow the entry before it: one of the two was changed", e.Number)
+	if s.Bytes == nil {
+		return State{}, errors.New("there is no record yet: create it first")
 	}
-	before := s.Bytes
-	if s.Number == 0 {
-		before = []byte("null")
+	var err error
+	if s.Record, err = Read(s.Bytes); err != nil {
+		return State{}, fmt.Errorf("the record as it stood is not sound: %w", err)
 	}
-	b, err := apply(e.Forward, before)
-	if err != nil {
-		return State{}, fmt.Errorf("history entry %d: %w", e.Number, err)
-	}
-	text := jsontext.Value(b)
-	if err := text.Canonicalize(); err != nil {
-		return State{}, fmt.Errorf("history entry %d: %w", e.Number, err)
-	}
-	if HashOf(text) != e.After {
-		return State{}, fmt.Errorf("history entry %d does not lead to the record whose hash it names: it was changed", e.Number)
-	}
-	r, err := Read(text)
-	if err != nil {
-		return State{}, fmt.Errorf("history entry %d: %w", e.Number, err)
-	}
-	return State{Record: r, Bytes: text, Number: e.Number, Entry: HashOf(entryBytes)}, nil
+	s.form, err = formOf(s.Record, nil, nil)
+	return s, err
 }
 
-// step closes a gesture: checks the record, finds the patches, chains the entry.
+// step closes a gesture: checks the record, finds the patches, chains the
+// entry. The record next is the step's own.
 func (s State) step(next *Record, meta Meta, e Entry) (Step, error) {
+	if s.Record != nil {
+		if next.ID != s.Record.ID {
+			return Step{}, Problems{{Pointer: "/id", Text: fmt.Sprintf("is %q; a record keeps the id %q that it was begun with", next.ID, s.Record.ID)}}
+		}
+		next.Numbers = next.Numbers.orLater(s.Record.Numbers)
+	}
 	if problems := next.Check(); len(problems) > 0 {
 		return Step{}, problems
 	}
-	after, err := next.Marshal()
+	now, err := formOf(next, s.Record, s.form)
 	if err != nil {
 		return Step{}, err
 	}
-	if bytes.Equal(after, s.Bytes) {
+	after, err := now.bytes(len(s.Bytes) + 4096)
+	if err != nil {
+		return Step{}, err
+	}
+	if e.Forward, e.Inverse, err = patches(s.form, now, after); err != nil {
+		return Step{}, err
+	}
+	if e.Forward == nil {
 		return Step{}, ErrNothingChanged
 	}
 	e.Record, e.Number, e.At, e.Who, e.Bench = next.ID, s.Number+1, meta.At, meta.Who, meta.Bench
 	e.After, e.Before = HashOf(after), s.Entry
-	if e.Forward, e.Inverse, err = patches(s.Bytes, after); err != nil {
-		return Step{}, err
+	if problems := e.check(); len(problems) > 0 {
+		return Step{}, fmt.Errorf("history entry %d: %w", e.Number, problems)
 	}
 	entryBytes, err := e.Marshal()
 	if err != nil {
 		return Step{}, err
 	}
-	state := State{Record: next, Bytes: after, Number: e.Number, Entry: HashOf(entryBytes)}
+	state := State{Record: next, Bytes: after, Number: e.Number, Entry: HashOf(entryBytes), form: now}
 	return Step{State: state, Entry: e, EntryBytes: entryBytes}, nil
 }
 
-// patches returns the JSON Patches that lead from one record to the other and
-// back. A record that did not exist is JSON null.
-func patches(before, after []byte) (forward, inverse jsontext.Value, err error) {
-	if before == nil {
-		before = []byte("null")
-	}
-	if forward, err = patch(before, after); err != nil {
-		return nil, nil, err
-	}
-	inverse, err = patch(after, before)
-	return forward, inverse, err
-}
-
-func patch(from, to []byte) (jsontext.Value, error) {
-	p, err := jsondiff.CompareJSON(from, to)
-	if err != nil {
-		return nil, fmt.Errorf("find what changed: %w", err)
-	}
-	return canonical(p)
-}
-
-func apply(patch jsontext.Value, doc []byte) ([]byte, error) {
-	p, err := jsonpatch.DecodePatch(patch)
-	if err != nil {
-		return nil, fmt.Errorf("the patch is not a JSON Patch: %w", err)
-	}
-	out, err := p.Apply(doc)
-	if err != nil {
-		return nil, fmt.Errorf("the patch does not fit the record: %w", err)
-	}
-	return out, nil
-}
-
+// orLater returns the later of the numbers given: one is never given twice.
 func (n Numbers) orLater(given Numbers) Numbers {
 	return Numbers{
 		Finding: max(n.Finding, given.Finding),

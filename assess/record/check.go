@@ -2,10 +2,11 @@ package record
 
 import (
 	"fmt"
-	"regexp"
 	"slices"
 	"strings"
 	"time"
+
+	"fettlebook/assess/term"
 )
 
 // Problem is one thing in a record that is well-formed and wrong.
@@ -26,160 +27,174 @@ func (p Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-var (
-	hexHash  = regexp.MustCompile(`^[0-9a-f]{64}$`)
-	zoneForm = regexp.MustCompile(`^[+-](0\d|1[0-4]):[0-5]\d$`)
+const (
+	// maxSide is the largest side of a photo in pixels, so that a hundredth of a
+	// pixel fits any integer.
+	maxSide = 1_000_000
+	// maxExact is the largest whole number that every reader of JSON takes exactly
+	// (RFC 7493, section 2.2); the canonical form would round larger ones.
+	maxExact = 1<<53 - 1
 )
 
-// Limits of a photo's stored size, in pixels, so that a hundredth of a pixel
-// fits any integer.
-const maxSide = 1_000_000
-
-// Check returns what is wrong in the record, nil for nothing.
+// Check returns what is wrong in the record, nil for nothing, in the order of
+// the pointers. A record without problems is one that [Read] takes back as it
+// was written.
 func (r *Record) Check() Problems {
 	c := checker{record: r}
 	c.want(r.Format == Format, "/format", "is %d; this program reads format %d", r.Format, Format)
-	c.want(r.ID != "", "/id", "is missing")
-	c.want(r.Duty != "", "/duty", "is missing; known are yard, road, hard")
-	for at, date := range map[string]string{"received": r.Dates.Received, "stripped": r.Dates.Stripped, "issued": r.Dates.Issued} {
-		if date != "" {
-			_, err := time.Parse(time.DateOnly, date)
-			c.want(err == nil, "/dates/"+at, "%q is not a day such as 2026-05-12", date)
+	c.id(r.ID, "/id")
+	c.want(r.Unit.Type != "", "/unit/type", "is missing")
+	if r.Duty == "" {
+		c.add("/duty", "is missing; known are yard, road, hard")
+	} else {
+		word(&c, r.Duty, term.Duties, "/duty")
+	}
+	c.day(r.Dates.Received, "/dates/received")
+	c.day(r.Dates.Stripped, "/dates/stripped")
+	c.day(r.Dates.Issued, "/dates/issued")
+	for i, p := range r.People {
+		if p.Name == "" {
+			c.add(fmt.Sprintf("/people/%d/name", i), "is missing")
 		}
 	}
+	c.count(int64(r.Numbers.Finding), 0, "/numbers/finding")
+	c.count(int64(r.Numbers.Photo), 0, "/numbers/photo")
+	c.count(int64(r.Numbers.Outline), 0, "/numbers/outline")
+	c.ids()
 	c.parts()
+	c.overrides()
 	c.photos()
 	c.findings()
 	c.outlines()
-	c.measured()
-	slices.SortFunc(c.problems, func(a, b Problem) int { return strings.Compare(a.Pointer, b.Pointer) })
-	return c.problems
+	c.readings()
+	c.trialFits()
+	c.installed()
+	return c.sorted()
 }
 
+// checker collects problems. A record is checked at each gesture, so pointers
+// and texts are made only for what is wrong.
 type checker struct {
 	record   *Record
 	problems Problems
+	// in and of are the collection and the id of the member being checked.
+	in string
+	of ID
+}
+
+func (c *checker) sorted() Problems {
+	slices.SortStableFunc(c.problems, func(a, b Problem) int { return strings.Compare(a.Pointer, b.Pointer) })
+	return c.problems
+}
+
+func (c *checker) add(pointer, format string, args ...any) {
+	c.problems = append(c.problems, Problem{Pointer: pointer, Text: fmt.Sprintf(format, args...)})
 }
 
 func (c *checker) want(ok bool, pointer, format string, args ...any) {
 	if !ok {
-		c.problems = append(c.problems, Problem{Pointer: pointer, Text: fmt.Sprintf(format, args...)})
+		c.add(pointer, format, args...)
 	}
 }
 
-func (c *checker) part(id ID, pointer string) {
-	_, ok := c.record.Parts[id]
-	c.want(ok, pointer, "names the part %q, which is not in this record", id)
-}
+// at is the pointer to a place in the member being checked.
+func (c *checker) at(place string) string { return "/" + c.in + "/" + string(c.of) + place }
 
-func (c *checker) parts() {
-	for id, p := range c.record.Parts {
-		at := "/parts/" + string(id)
-		c.want(p.Kind != "", at+"/kind", "is missing")
-		c.want(p.State != "", at+"/state", "is missing")
-		c.want(p.Count >= 0, at+"/count", "is negative")
-	}
-	for id, o := range c.record.Overrides {
-		at := "/overrides/" + string(id)
-		c.part(o.Part, at+"/part")
-		c.want(o.Reason != "" && o.By != "", at, "an override needs a reason and a name")
+// need asks that something stands at a place of the member.
+func (c *checker) need(ok bool, place string) {
+	if !ok {
+		c.add(c.at(place), "is missing")
 	}
 }
 
-func (c *checker) photos() {
-	numbers := map[int]bool{}
-	for id, p := range c.record.Photos {
-		at := "/photos/" + string(id)
-		c.number(numbers, p.Number, c.record.Numbers.Photo, at)
-		c.want(hexHash.MatchString(p.File), at+"/file", "is not a SHA-256 in lower-case hex")
-		c.want(p.Width > 0 && p.Width <= maxSide && p.Height > 0 && p.Height <= maxSide, at, "has no usable width and height")
-		c.want(p.Orientation >= 1 && p.Orientation <= 8, at+"/orientation", "is %d; it is 1 to 8", p.Orientation)
-		c.want(p.Turned%90 == 0 && p.Turned >= 0 && p.Turned < 360, at+"/turned", "is %d; it is 0, 90, 180 or 270", p.Turned)
-		c.taken(p.Taken, at+"/taken")
-		for i, s := range p.Subjects {
-			c.part(s.Part, fmt.Sprintf("%s/subjects/%d/part", at, i))
-		}
+// word asks that a word stands in its vocabulary.
+func word[T ~string](c *checker, w T, known []T, pointer string) {
+	if !slices.Contains(known, w) {
+		c.add(pointer, "%q is not known here; known are: %s", string(w), list(known))
 	}
 }
 
-func (c *checker) taken(t Taken, at string) {
-	if t.Local != "" {
-		_, err := time.Parse("2006-01-02T15:04:05", t.Local)
-		c.want(err == nil, at+"/local", "%q is not a time such as 2026-05-12T09:10:00", t.Local)
+// needWord and mayWord ask the same of the member; only a word that may be
+// missing may be empty.
+func needWord[T ~string](c *checker, w T, known []T, place string) {
+	if w == "" {
+		c.need(false, place)
+		return
 	}
-	c.want(t.Zone == "" || zoneForm.MatchString(t.Zone), at+"/zone", "%q is not an offset such as +01:00", t.Zone)
+	mayWord(c, w, known, place)
 }
 
-func (c *checker) findings() {
-	numbers := map[int]bool{}
-	for id, f := range c.record.Findings {
-		at := "/findings/" + string(id)
-		c.number(numbers, f.Number, c.record.Numbers.Finding, at)
-		c.part(f.Part, at+"/part")
-		c.want(f.Surface != "", at+"/surface", "is missing")
-		c.want(f.Zone != "", at+"/zone", "is missing")
-		c.want(f.Method != "", at+"/method", "is missing")
-		if f.Damage == "" {
-			c.want(false, at+"/damage", "is missing")
-			continue
-		}
-		on := f.Damage.Scale().Severities()
-		c.want(slices.Contains(on, f.Severity), at+"/severity", "is %q; for %s it is one of %v", f.Severity, f.Damage, on)
+func mayWord[T ~string](c *checker, w T, known []T, place string) {
+	if w != "" && !slices.Contains(known, w) {
+		word(c, w, known, c.at(place))
 	}
 }
 
-func (c *checker) outlines() {
-	numbers := map[int]bool{}
-	for id, o := range c.record.Outlines {
-		at := "/outlines/" + string(id)
-		c.number(numbers, o.Number, c.record.Numbers.Outline, at)
-		photo, ok := c.record.Photos[o.Photo]
-		c.want(ok, at+"/photo", "names the photo %q, which is not in this record", o.Photo)
-		if o.Finding != "" {
-			_, ok := c.record.Findings[o.Finding]
-			c.want(ok, at+"/finding", "names the finding %q, which is not in this record", o.Finding)
-		}
-		switch o.Shape {
-		case Polygon:
-			c.want(len(o.Points) >= 3, at+"/points", "a polygon needs three corners, here are %d", len(o.Points))
-		case Oval:
-			c.want(len(o.Points) == 2, at+"/points", "an oval is two opposite corners of its box, here are %d", len(o.Points))
-		default:
-			c.want(false, at+"/shape", "%q is not a shape; known are polygon, oval", o.Shape)
-		}
-		for i, p := range o.Points {
-			inside := p[0] >= 0 && p[1] >= 0 && p[0] <= photo.Width*100 && p[1] <= photo.Height*100
-			c.want(!ok || inside, fmt.Sprintf("%s/points/%d", at, i), "lies outside the photo")
-		}
+func list[T ~string](words []T) string {
+	texts := make([]string, len(words))
+	for i, w := range words {
+		texts[i] = string(w)
+	}
+	return strings.Join(texts, ", ")
+}
+
+func (c *checker) id(id ID, pointer string) {
+	if id == "" {
+		c.add(pointer, "is missing")
+	} else if _, err := ParseID(string(id)); err != nil {
+		c.add(pointer, "%v", err)
 	}
 }
 
-func (c *checker) measured() {
-	for id, m := range c.record.Readings {
-		at := "/readings/" + string(id)
-		c.part(m.Part, at+"/part")
-		c.want(m.Dimension != "", at+"/dimension", "is missing")
-		c.want(len(m.Values) > 0, at+"/values", "a reading needs a value")
-		if m.At != (Stamp{}) {
-			_, err := m.At.Time()
-			c.want(err == nil, at+"/at", "%v", err)
-		}
+func (c *checker) day(day, pointer string) {
+	if day != "" {
+		_, err := time.Parse(time.DateOnly, day)
+		c.want(err == nil, pointer, "%q is not a day such as 2026-05-12", day)
 	}
-	for id, f := range c.record.TrialFits {
-		at := "/trialFits/" + string(id)
-		c.want(f.Pair != "" && f.Outcome != "", at, "a trial fit needs its pair and its outcome")
-		c.want(f.A != f.B, at, "a trial fit joins two parts, here it is one with itself")
-		for name, end := range map[string]PartOf{"/a": f.A, "/b": f.B} {
-			if end.Record == c.record.ID {
-				c.part(end.Part, at+name+"/part")
+}
+
+func (c *checker) count(n, least int64, pointer string) {
+	c.want(n >= least && n <= maxExact, pointer, "is %d; it is a whole number from %d to %d", n, least, int64(maxExact))
+}
+
+// part asks that a part is in this record.
+func (c *checker) part(id ID, place string) {
+	if _, ok := c.record.Parts[id]; !ok {
+		c.add(c.at(place), "names the part %q, which is not in this record", id)
+	}
+}
+
+// ids asks that every id is one, and is used once.
+func (c *checker) ids() {
+	r := c.record
+	used := make(map[ID]string, 1+len(r.Parts)+len(r.Photos)+len(r.Findings)+len(r.Outlines)+len(r.Readings)+
+		len(r.TrialFits)+len(r.Overrides)+len(r.Installed))
+	used[r.ID] = "the record"
+	for _, one := range collections {
+		for id := range one.ids(r) {
+			c.in, c.of = one.name, id
+			if !isID(string(id)) {
+				c.id(id, c.at(""))
+			} else if by := used[id]; by != "" {
+				c.add(c.at(""), "this id is used for %s already", by)
 			}
+			used[id] = one.name
 		}
-		c.want(f.A.Record == c.record.ID || f.B.Record == c.record.ID, at, "neither part is of this record")
 	}
 }
 
-func (c *checker) number(seen map[int]bool, number, last int, at string) {
-	c.want(number >= 1 && number <= last, at+"/number", "is %d; numbers given so far run from 1 to %d", number, last)
-	c.want(!seen[number], at+"/number", "%d is taken", number)
-	seen[number] = true
+// number asks that a number was given, and to one member only.
+func (c *checker) number(seen map[int]ID, number, last int) {
+	if number < 1 || number > last {
+		c.add(c.at("/number"), "is %d; numbers given so far run from 1 to %d", number, last)
+	}
+	first, taken := seen[number]
+	if !taken {
+		seen[number] = c.of
+		return
+	}
+	// The earlier of the two has it, whichever was met first.
+	seen[number] = min(first, c.of)
+	c.of = max(first, c.of)
+	c.add(c.at("/number"), "%d is taken", number)
 }

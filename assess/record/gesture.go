@@ -15,6 +15,15 @@ func put[V any](collection *map[ID]V, id ID, v V) {
 	(*collection)[id] = v
 }
 
+// add sets a new member: what stands under an id is never put out of its place.
+func add[V any](collection *map[ID]V, id ID, what string, v V) error {
+	if _, ok := (*collection)[id]; ok {
+		return fmt.Errorf("there is a %s with the id %s already", what, id)
+	}
+	put(collection, id, v)
+	return nil
+}
+
 // change edits one member of a collection in place.
 func change[V any](collection map[ID]V, id ID, what string, edit func(*V)) error {
 	v, ok := collection[id]
@@ -48,7 +57,9 @@ func Set(says string, edit func(*Record)) Gesture {
 func AddParts(says string, parts map[ID]Part) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
 		for id, p := range parts {
-			put(&r.Parts, id, p)
+			if err := add(&r.Parts, id, "part", p); err != nil {
+				return err
+			}
 		}
 		return nil
 	}}
@@ -57,10 +68,7 @@ func AddParts(says string, parts map[ID]Part) Gesture {
 // ChangePart edits one part.
 func ChangePart(says string, id ID, edit func(*Part)) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
-		return change(r.Parts, id, "part", func(p *Part) {
-			p.Surfaces = maps.Clone(p.Surfaces)
-			edit(p)
-		})
+		return change(r.Parts, id, "part", edit)
 	}}
 }
 
@@ -79,15 +87,18 @@ func AddFinding(says string, id ID, f Finding) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
 		r.Numbers.Finding++
 		f.Number = r.Numbers.Finding
-		put(&r.Findings, id, f)
-		return nil
+		return add(&r.Findings, id, "finding", f)
 	}}
 }
 
-// ChangeFinding edits one finding.
+// ChangeFinding edits one finding; its number stays.
 func ChangeFinding(says string, id ID, edit func(*Finding)) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
-		return change(r.Findings, id, "finding", edit)
+		return change(r.Findings, id, "finding", func(f *Finding) {
+			number := f.Number
+			edit(f)
+			f.Number = number
+		})
 	}}
 }
 
@@ -101,19 +112,29 @@ func Withdraw(id ID, number int, who, why string) Gesture {
 // AddPhotos adds photo entries in the order given and numbers them on.
 func AddPhotos(says string, ids []ID, photos []Photo) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
+		if len(ids) != len(photos) {
+			return fmt.Errorf("there are %d ids for %d photos", len(ids), len(photos))
+		}
 		for i, p := range photos {
 			r.Numbers.Photo++
 			p.Number = r.Numbers.Photo
-			put(&r.Photos, ids[i], p)
+			if err := add(&r.Photos, ids[i], "photo", p); err != nil {
+				return err
+			}
 		}
 		return nil
 	}}
 }
 
-// ChangePhoto edits one photo entry: stage, subjects, rotation, note.
+// ChangePhoto edits one photo entry: stage, subjects, rotation, note. Its number
+// stays.
 func ChangePhoto(says string, id ID, edit func(*Photo)) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
-		return change(r.Photos, id, "photo", edit)
+		return change(r.Photos, id, "photo", func(p *Photo) {
+			number := p.Number
+			edit(p)
+			p.Number = number
+		})
 	}}
 }
 
@@ -132,15 +153,19 @@ func AddOutline(says string, id ID, o Outline) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
 		r.Numbers.Outline++
 		o.Number = r.Numbers.Outline
-		put(&r.Outlines, id, o)
-		return nil
+		return add(&r.Outlines, id, "outline", o)
 	}}
 }
 
 // ChangeOutline edits one outline: its corners, or the finding that it shows.
+// Its number stays.
 func ChangeOutline(says string, id ID, edit func(*Outline)) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error {
-		return change(r.Outlines, id, "outline", edit)
+		return change(r.Outlines, id, "outline", func(o *Outline) {
+			number := o.Number
+			edit(o)
+			o.Number = number
+		})
 	}}
 }
 
@@ -152,12 +177,12 @@ func RemoveOutline(id ID, number int) Gesture {
 	}}
 }
 
-// AddReading adds a reading.
+// AddReading adds a reading, or puts it in the place of the one with this id.
 func AddReading(says string, id ID, m Reading) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Readings, id, m); return nil }}
 }
 
-// AddTrialFit adds a trial fit.
+// AddTrialFit adds a trial fit, or puts it in the place of the one with this id.
 func AddTrialFit(says string, id ID, f TrialFit) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.TrialFits, id, f); return nil }}
 }
@@ -167,7 +192,8 @@ func SetOverride(says string, id ID, o Override) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Overrides, id, o); return nil }}
 }
 
-// AddInstalled notes what was put into a place of the finished unit.
+// AddInstalled notes what was put into a place of the finished unit, instead of
+// what was noted under this id.
 func AddInstalled(says string, id ID, in Installed) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Installed, id, in); return nil }}
 }

@@ -14,10 +14,7 @@
 package record
 
 import (
-	"cmp"
-	"iter"
-	"maps"
-	"slices"
+	"fmt"
 
 	"fettlebook/assess/term"
 )
@@ -60,6 +57,21 @@ type Unit struct {
 	Service string `json:"service,omitzero"`
 	// Oil says what came out of the unit and what was in it.
 	Oil string `json:"oil,omitzero"`
+}
+
+// Says names the unit in a few words: maker, model, serial.
+func (u Unit) Says() string {
+	name := u.Type
+	if u.Model != "" {
+		name = u.Model
+	}
+	if u.Maker != "" {
+		name = u.Maker + " " + name
+	}
+	if u.Serial != "" {
+		name = fmt.Sprintf("%s, serial %s", name, u.Serial)
+	}
+	return name
 }
 
 // Owner is who the core belongs to.
@@ -262,18 +274,3 @@ type Installed struct {
 	What string `json:"what,omitzero"`
 	Note string `json:"note,omitzero"`
 }
-
-// InOrder yields a collection in the order of its ids, which is the order in
-// which its members were made.
-func InOrder[V any](collection map[ID]V) iter.Seq2[ID, V] {
-	return func(yield func(ID, V) bool) {
-		for _, id := range slices.SortedFunc(maps.Keys(collection), ID.Compare) {
-			if !yield(id, collection[id]) {
-				return
-			}
-		}
-	}
-}
-
-// Compare orders ids by the time at which they were made.
-func (id ID) Compare(other ID) int { return cmp.Compare(id, other) }

@@ -2,6 +2,7 @@ package record
 
 import (
 	"fmt"
+	"regexp"
 	"time"
 )
 
@@ -14,19 +15,26 @@ type Stamp struct {
 	Zone string `json:"zone"`
 }
 
-// StampOf keeps the moment and the zone of a time.
+// What the standard library's parser would take besides: fractions of any
+// length, a comma, hours of one digit, offsets of a day.
+var (
+	momentForm = regexp.MustCompile(`^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?Z$`)
+	zoneForm   = regexp.MustCompile(`^[+-](0\d|1[0-4]):[0-5]\d$`)
+)
+
+// StampOf keeps the moment, to the millisecond, and the zone of a time.
 func StampOf(t time.Time) Stamp {
 	return Stamp{UTC: t.UTC().Format("2006-01-02T15:04:05.000Z"), Zone: t.Format("-07:00")}
 }
 
 // Time gives the moment in its own zone.
 func (s Stamp) Time() (time.Time, error) {
-	t, err := time.Parse("2006-01-02T15:04:05.999Z", s.UTC)
-	if err != nil {
+	t, err := time.Parse(time.RFC3339Nano, s.UTC)
+	if err != nil || !momentForm.MatchString(s.UTC) {
 		return time.Time{}, fmt.Errorf("%q is not a moment in UTC such as 2026-05-12T08:10:00.000Z", s.UTC)
 	}
 	zone, err := time.Parse("-07:00", s.Zone)
-	if err != nil {
+	if err != nil || !zoneForm.MatchString(s.Zone) {
 		return time.Time{}, fmt.Errorf("%q is not an offset from UTC such as +01:00", s.Zone)
 	}
 	_, offset := zone.Zone()

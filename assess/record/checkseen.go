@@ -1,0 +1,201 @@
+package record
+
+import (
+	"fmt"
+	"time"
+
+	"fettlebook/assess/term"
+)
+
+// shapes are the shapes of outlines.
+var shapes = []Shape{Polygon, Oval}
+
+func (c *checker) parts() {
+	c.in = "parts"
+	for id, p := range c.record.Parts {
+		c.of = id
+		c.need(p.Kind != "", "/kind")
+		needWord(c, p.State, term.PartStates, "/state")
+		if p.Count < 0 || int64(p.Count) > maxExact {
+			c.count(int64(p.Count), 0, c.at("/count"))
+		}
+		if _, ok := p.Surfaces[""]; ok {
+			c.add(c.at("/surfaces/"), "a surface needs a name")
+		}
+	}
+}
+
+func (c *checker) photos() {
+	c.in = "photos"
+	numbers := make(map[int]ID, len(c.record.Photos))
+	for id, p := range c.record.Photos {
+		c.of = id
+		if !hexHash(p.File) {
+			c.add(c.at("/file"), "is not a SHA-256 in lower-case hex")
+		}
+		c.need(p.Name != "", "/name")
+		if p.Size < 1 || p.Size > maxExact {
+			c.count(p.Size, 1, c.at("/size"))
+		}
+		c.side(p.Width, "/width")
+		c.side(p.Height, "/height")
+		if p.Orientation < 1 || p.Orientation > 8 {
+			c.add(c.at("/orientation"), "is %d; it is 1 to 8", p.Orientation)
+		}
+		if p.Turned%90 != 0 || p.Turned < 0 || p.Turned >= 360 {
+			c.add(c.at("/turned"), "is %d; it is 0, 90, 180 or 270", p.Turned)
+		}
+		c.taken(p.Taken)
+		mayWord(c, p.Stage, term.Stages, "/stage")
+		for i, s := range p.Subjects {
+			if _, ok := c.record.Parts[s.Part]; !ok {
+				c.part(s.Part, fmt.Sprintf("/subjects/%d/part", i))
+			}
+		}
+		c.number(numbers, p.Number, c.record.Numbers.Photo)
+	}
+}
+
+func (c *checker) side(pixels int, place string) {
+	if pixels < 1 || pixels > maxSide {
+		c.add(c.at(place), "is %d; it is 1 to %d pixels", pixels, maxSide)
+	}
+}
+
+func (c *checker) taken(t Taken) {
+	const form = "2006-01-02T15:04:05"
+	if t.Local != "" {
+		// The length, since Parse takes fractions and hours of one digit as well.
+		if _, err := time.Parse(form, t.Local); err != nil || len(t.Local) != len(form) {
+			c.add(c.at("/taken/local"), "%q is not a time such as 2026-05-12T09:10:00", t.Local)
+		}
+	}
+	if t.Zone != "" && !zoneForm.MatchString(t.Zone) {
+		c.add(c.at("/taken/zone"), "%q is not an offset such as +01:00", t.Zone)
+	}
+}
+
+func (c *checker) findings() {
+	c.in = "findings"
+	numbers := make(map[int]ID, len(c.record.Findings))
+	for id, f := range c.record.Findings {
+		c.of = id
+		c.part(f.Part, "/part")
+		c.need(f.Surface != "", "/surface")
+		needWord(c, f.Damage, term.Damages, "/damage")
+		needWord(c, f.Zone, term.Zones, "/zone")
+		needWord(c, f.Method, term.Methods, "/method")
+		mayWord(c, f.Flank, term.FlankSides, "/flank")
+		if f.Damage != "" {
+			needWord(c, f.Severity, f.Damage.Scale().Severities(), "/severity")
+		} else {
+			needWord(c, f.Severity, term.Severities, "/severity")
+		}
+		c.number(numbers, f.Number, c.record.Numbers.Finding)
+	}
+}
+
+func (c *checker) outlines() {
+	c.in = "outlines"
+	numbers := make(map[int]ID, len(c.record.Outlines))
+	for id, o := range c.record.Outlines {
+		c.of = id
+		photo, ok := c.record.Photos[o.Photo]
+		if !ok {
+			c.add(c.at("/photo"), "names the photo %q, which is not in this record", o.Photo)
+			photo.Width, photo.Height = maxSide, maxSide
+		}
+		if _, ok := c.record.Findings[o.Finding]; !ok && o.Finding != "" {
+			c.add(c.at("/finding"), "names the finding %q, which is not in this record", o.Finding)
+		}
+		needWord(c, o.Shape, shapes, "/shape")
+		switch {
+		case o.Shape == Polygon && len(o.Points) < 3:
+			c.add(c.at("/points"), "a polygon needs three corners, here are %d", len(o.Points))
+		case o.Shape == Oval && len(o.Points) != 2:
+			c.add(c.at("/points"), "an oval is two opposite corners of its box, here are %d", len(o.Points))
+		}
+		for i, p := range o.Points {
+			if p[0] < 0 || p[1] < 0 || p[0] > photo.Width*100 || p[1] > photo.Height*100 {
+				c.add(c.at(fmt.Sprintf("/points/%d", i)), "lies outside the photo")
+			}
+		}
+		c.number(numbers, o.Number, c.record.Numbers.Outline)
+	}
+}
+
+func (c *checker) readings() {
+	c.in = "readings"
+	for id, m := range c.record.Readings {
+		c.of = id
+		c.part(m.Part, "/part")
+		c.need(m.Surface != "", "/surface")
+		c.need(m.Dimension != "", "/dimension")
+		c.need(m.Unit != "", "/unit")
+		if len(m.Values) == 0 {
+			c.add(c.at("/values"), "a reading needs a value")
+		}
+		for i, v := range m.Values {
+			if v.Text == "" {
+				c.need(false, fmt.Sprintf("/values/%d/text", i))
+			}
+		}
+		if m.At != (Stamp{}) {
+			if _, err := m.At.Time(); err != nil {
+				c.add(c.at("/at"), "%v", err)
+			}
+		}
+	}
+}
+
+func (c *checker) trialFits() {
+	c.in = "trialFits"
+	for id, f := range c.record.TrialFits {
+		c.of = id
+		c.need(f.Pair != "", "/pair")
+		c.need(f.Outcome != "", "/outcome")
+		c.partOf(f.A, "/a")
+		c.partOf(f.B, "/b")
+		if f.A == f.B {
+			c.add(c.at(""), "a trial fit joins two parts, here it is one with itself")
+		}
+		if f.A.Record != c.record.ID && f.B.Record != c.record.ID {
+			c.add(c.at(""), "neither part is of this record")
+		}
+	}
+}
+
+// partOf asks that a part is named fully, and is there if it is one of ours.
+func (c *checker) partOf(p PartOf, place string) {
+	c.id(p.Record, c.at(place+"/record"))
+	if p.Record == c.record.ID && p.Part != "" {
+		c.part(p.Part, place+"/part")
+		return
+	}
+	c.id(p.Part, c.at(place+"/part"))
+}
+
+func (c *checker) overrides() {
+	c.in = "overrides"
+	for id, o := range c.record.Overrides {
+		c.of = id
+		c.part(o.Part, "/part")
+		c.need(o.Reason != "", "/reason")
+		c.need(o.By != "", "/by")
+		var known term.Verdict
+		if known.UnmarshalText([]byte(o.Verdict.String())) != nil {
+			c.add(c.at("/verdict"), "%q is not a verdict", o.Verdict)
+		}
+	}
+}
+
+func (c *checker) installed() {
+	c.in = "installed"
+	for id, in := range c.record.Installed {
+		c.of = id
+		c.need(in.Place != "", "/place")
+		if in.From != (PartOf{}) {
+			c.partOf(in.From, "/from")
+		}
+	}
+}
