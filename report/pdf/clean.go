@@ -32,6 +32,8 @@ func (a *faces) clean(s string, style Face) []rune {
 	previous := rune(0)
 	for _, r := range s {
 		switch {
+		case r >= ' ' && r <= '~' && a.find(r, style) != nil:
+			out = append(out, r) // nearly all text: no tables to be asked
 		case r == '\n' && previous == '\r':
 			// the second half of one line end
 		case r == '\n' || r == '\r' || r == '\v' || r == '\f' || r == '\u0085' || r == '\u2028' || r == '\u2029':

@@ -40,10 +40,14 @@ func plainLine(s string) string {
 }
 
 // plainText is the UTF-16 of what a drawn rune stands for: joined shapes of
-// Arabic letters stand for the letters.
+// Arabic letters stand for the letters. A shape for two letters stands for
+// itself, since some readers turn round what one code stands for when they put
+// right-to-left text into reading order.
 func plainText(r rune) string {
 	if r >= 0xFB50 && r <= 0xFDFF || r >= 0xFE70 && r <= 0xFEFC {
-		return utf16Hex(norm.NFKC.String(string(r)))
+		if letters := []rune(norm.NFKC.String(string(r))); len(letters) == 1 {
+			r = letters[0]
+		}
 	}
 	return utf16Hex(string(r))
 }
