@@ -92,7 +92,9 @@ type Part struct {
 	Verdicts ByDuty
 	Computed term.Verdict
 	// Grade is the headline: the verdict's word, or "yard duty only", "missing", …
-	Grade    string
+	Grade string
+	// Why is the sentence that explains the grade, with the surface that decides.
+	Why      string
 	Surfaces []Surface
 	// Reasons are those of the part as a whole; those of its surfaces stand there.
 	Reasons []Reason

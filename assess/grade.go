@@ -30,6 +30,7 @@ func (a *assessor) grade(w *work) {
 	w.Verdict = w.Verdicts[a.duty]
 	a.weigh(w.Reasons)
 	w.Grade = a.headline(w)
+	w.Why = a.why(w)
 	a.actions(w)
 	a.toInspect(w)
 }
@@ -91,7 +92,7 @@ func (a *assessor) headline(w *work) string {
 	case w.entry.State == term.Missing, w.entry.State == term.WrongPart:
 		return term.Plain(w.entry.State)
 	case w.Override == nil && yard.Serves() && road == term.Condemned:
-		return "yard duty only"
+		return yardOnly
 	case w.Verdict == term.Undecided:
 		return "to be inspected"
 	case w.Verdict.Serves() && a.otherVariant(w):
@@ -99,6 +100,31 @@ func (a *assessor) headline(w *work) string {
 	}
 	return w.Verdict.String()
 }
+
+// why finds the sentence that explains the grade. A part for yard duty only is
+// explained by what rules it out on the road.
+func (a *assessor) why(w *work) string {
+	duty := a.duty
+	if w.Grade == yardOnly {
+		duty = dutyIndex(term.Road)
+	}
+	decides := func(r Reason) bool { return r.Verdicts[duty] == w.Verdicts[duty] }
+	if i := slices.IndexFunc(w.Reasons, decides); i >= 0 {
+		return w.Reasons[i].Text
+	}
+	if w.Verdict == term.Sound {
+		return ""
+	}
+	for i := range w.Surfaces {
+		s := &w.Surfaces[i]
+		if j := slices.IndexFunc(s.Reasons, decides); j >= 0 {
+			return upperFirst(s.Name) + ": " + s.Reasons[j].Text
+		}
+	}
+	return ""
+}
+
+const yardOnly = "yard duty only"
 
 // otherVariant reports whether the part is of a variant that differs from the unit's.
 func (a *assessor) otherVariant(w *work) bool {
