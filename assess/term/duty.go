@@ -85,14 +85,12 @@ var dutyDemands = map[Duty]map[DemandOf]demands{
 
 // Demand returns what the duty asks of a surface in one gear group. The
 // harder of the two counts for a surface that serves all gears. An unknown
-// duty asks for the most.
+// duty, and an unknown kind of demand, ask for the most.
 func (d Duty) Demand(of DemandOf, group GearGroup) Demand {
-	kinds, ok := dutyDemands[d]
-	if !ok {
-		return Hard
-	}
-	both := kinds[of]
+	both, ok := dutyDemands[d][of]
 	switch {
+	case !ok:
+		return Hard
 	case group == LowGears:
 		return both.low
 	case group == UpperGears:

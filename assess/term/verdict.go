@@ -33,7 +33,15 @@ func (v Verdict) String() string {
 }
 
 // Worse reports whether v is a harder verdict than other.
-func (v Verdict) Worse(other Verdict) bool { return hardness[v] > hardness[other] }
+func (v Verdict) Worse(other Verdict) bool { return v.hardness() > other.hardness() }
+
+// hardness is that of no verdict, for a value that is none: nothing beats it.
+func (v Verdict) hardness() int {
+	if int(v) < len(hardness) {
+		return hardness[v]
+	}
+	return len(hardness)
+}
 
 // Serves reports whether a part with this verdict can go into a gearbox as it is.
 func (v Verdict) Serves() bool { return v == Sound || v == Usable }
