@@ -1,0 +1,97 @@
+package record_test
+
+import (
+	"bytes"
+	"os"
+	"path/filepath"
+	"testing"
+
+	"fettlebook/assess/record"
+)
+
+// The files of every released format. They are never written again; the next
+// format adds a line and files of its own (testdata/record/README.md).
+var frozen = []struct {
+	record, history string
+	// The SHA-256 of the record's bytes and of the history's last entry.
+	bytes, entry record.Hash
+	entries      int
+}{{
+	record: "format-1.json", history: "history-1.jsonl", entries: 26,
+	bytes: "e39f2a50af177898566798769f220b7bf67fe489140b94bf1a4e6c6e063fff5e",
+	entry: "eb8fa5e271b55034214fd382357bb4f554493453fc25103a7cb8e98e75b6af00",
+}}
+
+func frozenFile(tb testing.TB, name string) []byte {
+	tb.Helper()
+	b, err := os.ReadFile(filepath.Join("..", "..", "testdata", "record", name))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if len(b) == 0 {
+		tb.Fatalf("%s is empty", name)
+	}
+	return b
+}
+
+// entriesOf returns the stored lines of a history.
+func entriesOf(history []byte) [][]byte {
+	return bytes.Split(bytes.TrimSuffix(history, []byte("\n")), []byte("\n"))
+}
+
+func TestAFrozenRecordReadsAndIsWrittenTheSame(t *testing.T) {
+	for _, f := range frozen {
+		stored := frozenFile(t, f.record)
+		if got := record.HashOf(stored); got != f.bytes {
+			t.Errorf("%s has the hash %s; it is frozen with %s", f.record, got, f.bytes)
+		}
+		r, err := record.Read(stored)
+		if err != nil {
+			t.Errorf("%s: %v", f.record, err)
+			continue
+		}
+		again, err := r.Marshal()
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !bytes.Equal(again, stored) {
+			t.Errorf("%s is written differently:\n%s", f.record, again)
+		}
+	}
+}
+
+func TestAFrozenHistoryLeadsToItsRecord(t *testing.T) {
+	for _, f := range frozen {
+		lines := entriesOf(frozenFile(t, f.history))
+		if len(lines) != f.entries {
+			t.Errorf("%s has %d entries, want %d", f.history, len(lines), f.entries)
+		}
+		var state record.State
+		kinds := map[record.Kind]int{}
+		for i, line := range lines {
+			next, err := state.Follow(line)
+			if err != nil {
+				t.Fatalf("%s, line %d: %v", f.history, i+1, err)
+			}
+			state = next
+			entry, err := record.ReadEntry(line)
+			if err != nil {
+				t.Fatal(err)
+			}
+			again, err := entry.Marshal()
+			if err != nil || !bytes.Equal(again, line) {
+				t.Errorf("%s, line %d is written differently (%v):\n%s", f.history, i+1, err, again)
+			}
+			kinds[entry.Kind]++
+		}
+		if kinds[record.Undo] == 0 || kinds[record.Redo] == 0 {
+			t.Errorf("%s undoes %d and redoes %d entries, want some of both", f.history, kinds[record.Undo], kinds[record.Redo])
+		}
+		if !bytes.Equal(state.Bytes, frozenFile(t, f.record)) {
+			t.Errorf("%s leads to\n%s", f.history, state.Bytes)
+		}
+		if state.Entry != f.entry {
+			t.Errorf("%s ends at entry %s, want %s", f.history, state.Entry, f.entry)
+		}
+	}
+}
