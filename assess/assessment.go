@@ -9,6 +9,8 @@
 package assess
 
 import (
+	"fmt"
+
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -27,6 +29,11 @@ func (b ByDuty) worst(other ByDuty) ByDuty {
 	return b
 }
 
+// MarshalJSON gives an object with the duties as its names.
+func (b ByDuty) MarshalJSON() ([]byte, error) {
+	return fmt.Appendf(nil, `{"yard":%q,"road":%q,"hard":%q}`, b[0], b[1], b[2]), nil
+}
+
 func all(v term.Verdict) ByDuty { return ByDuty{v, v, v} }
 
 func dutyIndex(d term.Duty) int {
@@ -40,23 +47,23 @@ func dutyIndex(d term.Duty) int {
 
 // Reason is one thing that speaks for a verdict.
 type Reason struct {
-	Verdicts ByDuty
+	Verdicts ByDuty `json:"verdicts"`
 	// Text is a plain sentence; IfLeft says what may happen if nothing is done.
-	Text   string
-	IfLeft string
+	Text   string `json:"text"`
+	IfLeft string `json:"ifLeft,omitzero"`
 	// Plain says to a customer what the damage is, empty where there is none.
-	Plain  string
-	Remedy term.Remedy
+	Plain  string      `json:"plain,omitzero"`
+	Remedy term.Remedy `json:"remedy,omitzero"`
 	// Source names where the judgement comes from; Rule the row that decided,
 	// empty where none did. Reviewed names who reviewed the row.
-	Source   string
-	Rule     string
-	Reviewed string
+	Source   string `json:"source"`
+	Rule     string `json:"rule,omitzero"`
+	Reviewed string `json:"reviewed,omitzero"`
 	// Of is the finding, reading, trial fit or override that it speaks of, empty
 	// where it speaks of what was not done.
-	Of record.ID
+	Of record.ID `json:"of,omitzero"`
 	// Safety marks what belongs to the safety set.
-	Safety bool
+	Safety bool `json:"safety,omitzero"`
 	// askMate says why the mate must be looked at, and next what would decide.
 	askMate string
 	next    string
@@ -64,61 +71,61 @@ type Reason struct {
 
 // Surface is what is said of one surface.
 type Surface struct {
-	ID     string
-	Name   string
-	Number int
+	ID     string `json:"id"`
+	Name   string `json:"name"`
+	Number int    `json:"number"`
 	// Verdict is for the duty that was asked for.
-	Verdict  term.Verdict
-	Verdicts ByDuty
+	Verdict  term.Verdict `json:"verdict"`
+	Verdicts ByDuty       `json:"verdicts"`
 	// Reasons stand in the order of their weight for that duty, at least one.
-	Reasons []Reason
+	Reasons []Reason `json:"reasons,omitempty"`
 	// Inspect says what must be done before it can be decided.
-	Inspect []string
+	Inspect []string `json:"inspect,omitempty"`
 	// Notes are facts that change no verdict: what is known of the mate.
-	Notes []string
+	Notes []string `json:"notes,omitempty"`
 }
 
 // Part is what is said of one part.
 type Part struct {
-	ID    record.ID
-	Name  string
-	Kind  string
-	Place string
+	ID    record.ID `json:"id"`
+	Name  string    `json:"name"`
+	Kind  string    `json:"kind"`
+	Place string    `json:"place,omitzero"`
 	// Order is the part's rank in the row in which the unit is laid out.
-	Order int
+	Order int `json:"order,omitzero"`
 	// Verdict is for the duty that was asked for. Computed is the same without
 	// the override of a person.
-	Verdict  term.Verdict
-	Verdicts ByDuty
-	Computed term.Verdict
+	Verdict  term.Verdict `json:"verdict"`
+	Verdicts ByDuty       `json:"verdicts"`
+	Computed term.Verdict `json:"computed,omitzero"`
 	// Grade is the headline: the verdict's word, or "yard duty only", "missing", …
-	Grade string
+	Grade string `json:"grade"`
 	// Why is the sentence that explains the grade, with the surface that decides.
-	Why      string
-	Surfaces []Surface
+	Why      string    `json:"why,omitzero"`
+	Surfaces []Surface `json:"surfaces,omitempty"`
 	// Reasons are those of the part as a whole; those of its surfaces stand there.
-	Reasons []Reason
-	Actions []Action
+	Reasons []Reason `json:"reasons,omitempty"`
+	Actions []Action `json:"actions,omitempty"`
 	// Inspect lists what is to be inspected, empty once the part is condemned.
-	Inspect []Step
+	Inspect []Step `json:"inspect,omitempty"`
 	// Consumable marks a part that is always replaced and is not counted.
-	Consumable bool
-	Override   *record.Override
+	Consumable bool             `json:"consumable,omitzero"`
+	Override   *record.Override `json:"override,omitzero"`
 }
 
 // Step is something that is to be inspected.
 type Step struct {
 	// Surface is empty for the part as a whole.
-	Surface string
-	Text    string
+	Surface string `json:"surface,omitzero"`
+	Text    string `json:"text"`
 }
 
 // Action is what to do about a part.
 type Action struct {
-	Do  term.Remedy
-	Why string
+	Do  term.Remedy `json:"do"`
+	Why string      `json:"why,omitzero"`
 	// With names parts that go together with it.
-	With []string
+	With []string `json:"with,omitempty"`
 }
 
 // Outcome is what becomes of the core.
@@ -134,14 +141,14 @@ const (
 
 // Assessment is everything that is said of one core for one duty.
 type Assessment struct {
-	Duty term.Duty
+	Duty term.Duty `json:"duty"`
 	// Parts stand in the order in which the unit is laid out.
-	Parts   []Part
-	Outcome Outcome
+	Parts   []Part  `json:"parts,omitempty"`
+	Outcome Outcome `json:"outcome"`
 	// Why tells the outcome's reasons in sentences.
-	Why []string
+	Why []string `json:"why,omitempty"`
 	// Unrecorded names places of the unit of which the record holds no part.
-	Unrecorded []string
+	Unrecorded []string `json:"unrecorded,omitempty"`
 }
 
 // Part returns what is said of one part.

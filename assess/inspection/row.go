@@ -2,10 +2,12 @@ package inspection
 
 import (
 	"context"
+	"fmt"
 	"strings"
 
 	"fettlebook/assess"
 	"fettlebook/assess/record"
+	"fettlebook/assess/term"
 )
 
 // row makes what the register shows and searches of a record.
@@ -28,7 +30,7 @@ func row(r *record.Record, a *assess.Assessment, changed string) Row {
 	}
 	out := Row{
 		Record: r.ID, Unit: strings.TrimSpace(r.Unit.Maker + " " + firstOf(r.Unit.Model, r.Unit.Type)),
-		Serial: r.Unit.Serial, Owner: r.Owner.Name, Outcome: string(a.Outcome),
+		Serial: r.Unit.Serial, Owner: r.Owner.Name, Outcome: Summary(a),
 		Words: strings.Join(words, " "), Received: r.Dates.Received, Changed: changed,
 	}
 	for _, p := range record.InOrder(r.Photos) {
@@ -36,6 +38,24 @@ func row(r *record.Record, a *assess.Assessment, changed string) Row {
 		break
 	}
 	return out
+}
+
+// Summary says the outcome of a core and how many parts have which grade.
+func Summary(a *Assessment) string {
+	var counts []string
+	for _, v := range []term.Verdict{term.Sound, term.Usable, term.Repairable, term.Condemned} {
+		if n := a.Count(v); n > 0 {
+			counts = append(counts, fmt.Sprintf("%d %s", n, v))
+		}
+	}
+	if n := a.Count(term.Undecided); n > 0 {
+		counts = append(counts, fmt.Sprintf("%d to be inspected", n))
+	}
+	outcome := strings.ToUpper(string(a.Outcome[:1])) + string(a.Outcome[1:])
+	if len(counts) == 0 {
+		return outcome
+	}
+	return outcome + ": " + strings.Join(counts, ", ")
 }
 
 func firstOf(texts ...string) string {
