@@ -34,13 +34,18 @@ func (f *File) Decode(ctx context.Context) (image.Image, error) {
 
 // explain turns what a decoder said into what happened to the file.
 func (f *File) explain(src *source, err error) error {
+	if src.err != nil {
+		return src.err
+	}
+	// What looks damaged may only be a file that is still being copied.
+	if changed := f.unchanged(); changed != nil {
+		return changed
+	}
 	var (
 		jpegCannot jpeg.UnsupportedError
 		pngCannot  png.UnsupportedError
 	)
 	switch {
-	case src.err != nil:
-		return src.err
 	case src.pastEnd:
 		return refuse(f.info.Name, Truncated, err, copyAgain,
 			"the file ends in the middle of the picture (truncated)")

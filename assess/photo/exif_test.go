@@ -36,6 +36,8 @@ func TestTimeTaken(t *testing.T) {
 			"2026-05-12 09:10:00, zone not recorded", "", photo.ByExposure, 1},
 		"zone too far": {nil, []entry{str(tOriginal, at), str(tZoneOrig, "+19:00")},
 			"2026-05-12 09:10:00, zone not recorded", "", photo.ByExposure, 1},
+		"zone too far west": {nil, []entry{str(tOriginal, at), str(tZoneOrig, "-19:00")},
+			"2026-05-12 09:10:00, zone not recorded", "", photo.ByExposure, 1},
 		"zone of another time": {nil, []entry{str(tOriginal, at), str(tZone, "+02:00"), str(tZoneDig, "+02:00")},
 			"2026-05-12 09:10:00, zone not recorded", "", photo.ByExposure, 0},
 		"subsecond with a leading zero": {nil, []entry{str(tOriginal, at), str(tSubsecOrig, "05"), str(tZoneOrig, "+02:00")},

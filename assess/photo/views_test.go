@@ -94,7 +94,7 @@ func (i ycc) Set(x, y int, c color.Color) {
 }
 
 func TestViewsShowThePictureAsStored(t *testing.T) {
-	const w, h = 2000, 1000
+	const w, h = 1700, 400
 	r := image.Rect(0, 0, w, h)
 	palette := color.Palette{color.Black}
 	for _, q := range quarters {
@@ -116,6 +116,8 @@ func TestViewsShowThePictureAsStored(t *testing.T) {
 	// As the decoder hands them out: padded to whole blocks.
 	padded := image.NewYCbCr(image.Rect(0, 0, w+16, h+16), image.YCbCrSubsampleRatio420)
 	pictures["padded"] = ycc{padded.SubImage(r).(*image.YCbCr)}
+	odd := image.NewYCbCr(image.Rect(0, 0, w+51, h+71), image.YCbCrSubsampleRatio420)
+	pictures["odd part"] = ycc{odd.SubImage(image.Rect(51, 71, w+51, h+71)).(*image.YCbCr)}
 	for name, img := range pictures {
 		b := img.Bounds()
 		for y := range h {
