@@ -138,8 +138,9 @@ func (b *Bench) Close() error {
 // Dir is the archive's folder.
 func (b *Bench) Dir() string { return b.dir }
 
-// ReadOnly reports whether the archive was opened for reading only.
-func (b *Bench) ReadOnly() bool { return b.store.ReadOnly() }
+// ReadOnly reports whether the archive was opened for reading only. A record's
+// file, which is in no archive, is for reading too.
+func (b *Bench) ReadOnly() bool { return b.store == nil || b.store.ReadOnly() }
 
 // Who is at work.
 func (b *Bench) Who() string {

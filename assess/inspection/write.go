@@ -57,3 +57,10 @@ func ignoreClosed(err error) error {
 	}
 	return err
 }
+
+func writeBytes(path string, content []byte) error {
+	return writeWhole(path, func(w io.Writer) error {
+		_, err := w.Write(content)
+		return err
+	})
+}
