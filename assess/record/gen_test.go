@@ -1,0 +1,199 @@
+package record_test
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"fettlebook/assess/record"
+	"fettlebook/assess/term"
+)
+
+// drawer draws the values of a record. Its ids are made by counting, so that a
+// failure can be drawn again.
+type drawer struct {
+	*rapid.T
+	ids int
+}
+
+func (d *drawer) id() record.ID {
+	d.ids++
+	return record.ID(fmt.Sprintf("0197f3a0-1c2b-7def-8123-%012x", d.ids))
+}
+
+func (d *drawer) text(label string) string {
+	return rapid.OneOf(rapid.SampledFrom([]string{"", "a/b~c", "~1", "-", "<&>", "\u2028\"\\\x00", "歯車 📷", "שלום", "null"}), rapid.String()).Draw(d.T, label)
+}
+
+func (d *drawer) word(label string) string { return "w" + d.text(label) }
+
+func (d *drawer) whole(label string, least, most int) int {
+	return rapid.IntRange(least, most).Draw(d.T, label)
+}
+
+func (d *drawer) yes(label string) bool { return rapid.Bool().Draw(d.T, label) }
+
+func pick[T any](d *drawer, label string, from ...T) T {
+	return rapid.SampledFrom(from).Draw(d.T, label)
+}
+
+// one picks the id of a member, which is empty if there is none.
+func one[V any](d *drawer, label string, from map[record.ID]V) record.ID {
+	if len(from) == 0 {
+		return ""
+	}
+	return pick(d, label, slices.Sorted(maps.Keys(from))...)
+}
+
+func (d *drawer) record() *record.Record {
+	r := record.New(record.Unit{Type: d.word("type"), Maker: d.text("maker"), Serial: d.text("serial"), Oil: d.text("oil")}, pick(d, "duty", term.Duties...))
+	r.ID = d.id()
+	r.Owner = record.Owner{Name: d.text("owner"), Claim: d.text("claim")}
+	r.Complaint = d.text("complaint")
+	r.Dates = record.Dates{Received: pick(d, "received", "", "2026-05-12"), Issued: pick(d, "issued", "", "2028-02-29")}
+	for range d.whole("people", 0, 2) {
+		r.People = append(r.People, record.Person{Name: d.word("name"), Does: d.text("does")})
+	}
+	r.Parts = map[record.ID]record.Part{}
+	for range d.whole("parts", 0, 3) {
+		r.Parts[d.id()] = d.part()
+	}
+	r.Photos, r.Findings, r.Outlines = map[record.ID]record.Photo{}, map[record.ID]record.Finding{}, map[record.ID]record.Outline{}
+	for range d.whole("photos", 0, 2) {
+		r.Numbers.Photo++
+		p := d.photo(r)
+		p.Number = r.Numbers.Photo
+		r.Photos[d.id()] = p
+	}
+	if len(r.Parts) == 0 {
+		return r
+	}
+	for range d.whole("findings", 0, 2) {
+		r.Numbers.Finding++
+		f := d.finding(r)
+		f.Number = r.Numbers.Finding
+		r.Findings[d.id()] = f
+	}
+	for range d.whole("outlines", 0, 2) {
+		if len(r.Photos) > 0 {
+			r.Numbers.Outline++
+			o := d.outline(r)
+			o.Number = r.Numbers.Outline
+			r.Outlines[d.id()] = o
+		}
+	}
+	d.measured(r)
+	return r
+}
+
+func (d *drawer) part() record.Part {
+	p := record.Part{Kind: d.word("kind"), Place: d.text("place"), State: pick(d, "state", term.PartStates...), Count: d.whole("count", 0, 1<<53-1), Note: d.text("note")}
+	for range d.whole("surfaces", 0, 2) {
+		if p.Surfaces == nil {
+			p.Surfaces = map[string]record.Looked{}
+		}
+		p.Surfaces[d.word("surface")] = record.Looked{Eye: d.yes("looked"), Touch: d.yes("felt"), Clean: d.yes("clean"), By: d.text("by")}
+	}
+	return p
+}
+
+func (d *drawer) photo(r *record.Record) record.Photo {
+	p := record.Photo{
+		File: strings.Repeat(pick(d, "file", "0a", "ff"), 32), Name: d.word("file name"), Size: int64(d.whole("size", 1, 1<<53-1)),
+		Width: d.whole("width", 1, 1_000_000), Height: d.whole("height", 1, 1_000_000),
+		Orientation: d.whole("orientation", 1, 8), Turned: pick(d, "turned", 0, 90, 180, 270),
+		Taken: record.Taken{Local: pick(d, "local", "", "2026-05-12T09:10:00"), Zone: pick(d, "zone", "", "+05:45")},
+		Stage: pick(d, "stage", append(term.Stages, "")...), Note: d.text("note"),
+	}
+	if id := one(d, "subject", r.Parts); id != "" {
+		p.Subjects = []record.Subject{{Part: id, Surface: d.text("surface")}}
+	}
+	return p
+}
+
+func (d *drawer) finding(r *record.Record) record.Finding {
+	damage := pick(d, "damage", term.Damages...)
+	return record.Finding{
+		Part: one(d, "part", r.Parts), Surface: d.word("surface"), Damage: damage,
+		Severity: pick(d, "severity", damage.Scale().Severities()...), Zone: pick(d, "zone", term.Zones...),
+		Method: pick(d, "method", term.Methods...), Flank: pick(d, "flank", append(term.FlankSides, "")...),
+		Note: d.text("note"), Withdrawn: d.text("withdrawn"),
+	}
+}
+
+func (d *drawer) outline(r *record.Record) record.Outline {
+	photo := one(d, "photo", r.Photos)
+	o := record.Outline{Photo: photo, Finding: one(d, "finding", r.Findings), Shape: pick(d, "shape", record.Polygon, record.Oval)}
+	corners := 2
+	if o.Shape == record.Polygon {
+		corners = d.whole("corners", 3, 5)
+	}
+	for range corners {
+		o.Points = append(o.Points, record.Point{d.whole("x", 0, r.Photos[photo].Width*100), d.whole("y", 0, r.Photos[photo].Height*100)})
+	}
+	return o
+}
+
+func (d *drawer) reading(r *record.Record) record.Reading {
+	m := record.Reading{
+		Part: one(d, "part", r.Parts), Surface: d.word("surface"), Dimension: d.word("dimension"), Unit: pick(d, "unit", "mm", "in"),
+		Values: []record.Value{{Text: d.word("value"), Position: d.text("position")}}, Instrument: record.Instrument{Name: d.text("instrument")},
+	}
+	if d.yes("at") {
+		m.At = record.Stamp{UTC: pick(d, "utc", "2026-05-12T07:10:00Z", "2026-05-12T07:10:00.5Z", "2026-05-12T07:10:00.123Z"), Zone: "-03:30"}
+	}
+	return m
+}
+
+func (d *drawer) trialFit(r *record.Record) record.TrialFit {
+	f := record.TrialFit{Pair: d.word("pair"), A: record.PartOf{Record: r.ID, Part: one(d, "part", r.Parts)}, B: record.PartOf{Record: d.id(), Part: d.id()}, Outcome: d.word("outcome")}
+	if d.yes("the other way round") {
+		f.A, f.B = f.B, f.A
+	}
+	return f
+}
+
+func (d *drawer) measured(r *record.Record) {
+	r.Readings, r.TrialFits = map[record.ID]record.Reading{}, map[record.ID]record.TrialFit{}
+	r.Overrides, r.Installed = map[record.ID]record.Override{}, map[record.ID]record.Installed{}
+	if d.yes("a reading") {
+		r.Readings[d.id()] = d.reading(r)
+	}
+	if d.yes("a trial fit") {
+		r.TrialFits[d.id()] = d.trialFit(r)
+	}
+	if d.yes("an override") {
+		r.Overrides[d.id()] = record.Override{Part: one(d, "part", r.Parts), Surface: d.text("surface"), Verdict: pick(d, "verdict", term.Verdicts...), Reason: d.word("reason"), By: d.word("by")}
+	}
+	if d.yes("an installed part") {
+		in := record.Installed{Place: d.word("place"), What: d.text("what")}
+		if d.yes("from a core") {
+			in.From = record.PartOf{Record: d.id(), Part: d.id()}
+		}
+		r.Installed[d.id()] = in
+	}
+}
+
+// full is the frozen record of the newest format: one with everything in it.
+func full(tb testing.TB) *record.Record {
+	tb.Helper()
+	r, err := record.Read(frozenFile(tb, frozen[len(frozen)-1].record))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return r
+}
+
+// first is the id of the oldest member of a collection.
+func first[V any](tb testing.TB, collection map[record.ID]V) record.ID {
+	tb.Helper()
+	for id := range record.InOrder(collection) {
+		return id
+	}
+	tb.Fatal("the collection is empty")
+	return ""
+}
