@@ -98,7 +98,8 @@ type Archive interface {
 	// Append keeps one change that was made to the base revision, and returns the
 	// new one. A base that is not the newest is a *StaleError.
 	Append(ctx context.Context, id record.ID, base Revision, c Commit) (Revision, error)
-	// History returns the stored entries of a record after a revision, oldest first.
+	// History returns the stored entries of a record after a revision, oldest
+	// first. A record that is not there gives ErrNotFound.
 	History(ctx context.Context, id record.ID, after Revision) ([][]byte, error)
 	// Watch tells the ids of records that change, until ctx ends. A slow reader
 	// is told each changed record at least once.
@@ -114,7 +115,8 @@ type Archive interface {
 	GetView(ctx context.Context, hash record.Hash, view View) ([]byte, error)
 
 	// Setting and SetSetting keep what reports print (shop, people, instruments)
-	// as JSON under a name, each with its own revisions.
+	// as JSON under a name (a-z, 0-9 and hyphens), each with its own revisions. A
+	// setting that was never set gives ErrNotFound and is set from base 0.
 	Setting(ctx context.Context, name string) (value []byte, at Revision, err error)
 	SetSetting(ctx context.Context, name string, base Revision, value []byte) (Revision, error)
 
@@ -150,12 +152,17 @@ var (
 
 // StaleError says that a change was made to a revision that is not the newest.
 type StaleError struct {
-	Record record.ID
-	Base   Revision
-	Newest Revision
+	// Record is the record, or Setting the setting, that has changed since.
+	Record  record.ID
+	Setting string
+	Base    Revision
+	Newest  Revision
 }
 
 func (e *StaleError) Error() string {
+	if e.Setting != "" {
+		return fmt.Sprintf("the setting %q has changed since: the change is for revision %d, the newest is %d", e.Setting, e.Base, e.Newest)
+	}
 	return fmt.Sprintf("record %s has changed since: the change is for revision %d, the newest is %d", e.Record, e.Base, e.Newest)
 }
 
