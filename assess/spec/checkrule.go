@@ -32,7 +32,7 @@ func (c *checker) rule(r *Rule) {
 		}
 	}
 	each := r.Light != nil && r.Normal != nil && r.Hard != nil && r.By != ""
-	none := r.Light == nil && r.Normal == nil && r.Hard == nil && r.By == ""
+	none := r.Light == nil && r.Normal == nil && r.Hard == nil
 	if !c.onlyOneForm(r, each, none) {
 		return
 	}
@@ -67,6 +67,7 @@ func (c *checker) verdicts(r *Rule) {
 	}
 	if u := r.UntilTested; u != nil {
 		c.want(u.For != "" && len(u.By) > 0 && u.Next != "", "until_tested needs for, by and next")
+		c.want(r.By != "", "until_tested needs by at the rule: the demand that it looks at")
 	}
 }
 
