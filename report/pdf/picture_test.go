@@ -257,6 +257,7 @@ func TestBookmarksAndLinks(t *testing.T) {
 	pages[1].Bookmark(2, 50, "Cone")
 	pages[2].Bookmark(1, 10, "Output shaft")
 	pages[2].Bookmark(0, 99, "\x00")
+	pages[2].Bookmark(1, 99, "Photos")
 	if err := d.Close(t.Context()); err != nil {
 		t.Fatal(err)
 	}
@@ -268,7 +269,7 @@ func TestBookmarksAndLinks(t *testing.T) {
 	if err := json.Unmarshal([]byte(text), &got); err != nil {
 		t.Fatal(err)
 	}
-	want := "Outcome 🔧 é>1 [Input shaft>2 [Cone>2 []] Output shaft>3 []]  >3 []"
+	want := "Outcome 🔧 é>1 [Input shaft>2 [Cone>2 []] Output shaft>3 []]  >3 [Photos>3 []]"
 	if s := flatten(got.Outlines); s != want {
 		t.Errorf("outline %q, want %q", s, want)
 	}

@@ -45,7 +45,8 @@ func TestShapes(t *testing.T) {
 		"dashes end": {func(p *pdf.Page) {
 			p.Line(pdf.Point{X: 10, Y: 20}, pdf.Point{X: 100, Y: 20}, pdf.Paint{Stroke: pdf.Black, Width: 2, Dash: []float64{10, 10}})
 			p.Line(pdf.Point{X: 10, Y: 40}, pdf.Point{X: 100, Y: 40}, pdf.Paint{Stroke: pdf.Black, Width: 2, Dash: []float64{-1, 0}})
-		}, map[pdf.Point]color.RGBA{{X: 25, Y: 40}: ink, {X: 75, Y: 40}: ink}},
+			p.Line(pdf.Point{X: 10, Y: 60}, pdf.Point{X: 100, Y: 60}, pdf.Paint{Stroke: pdf.Black, Width: 2})
+		}, map[pdf.Point]color.RGBA{{X: 25, Y: 40}: ink, {X: 75, Y: 40}: ink, {X: 25, Y: 60}: ink}},
 		"turned ellipse": {func(p *pdf.Page) { p.Ellipse(pdf.Point{X: 60, Y: 60}, 40, 10, 45, black) },
 			map[pdf.Point]color.RGBA{{X: 60, Y: 60}: ink, {X: 85, Y: 85}: ink, {X: 35, Y: 35}: ink, {X: 85, Y: 35}: paper, {X: 95, Y: 60}: paper}},
 		"clipped": {func(p *pdf.Page) {

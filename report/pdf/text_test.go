@@ -2,6 +2,7 @@ package pdf_test
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"regexp"
 	"strconv"
@@ -152,6 +153,9 @@ func TestReadingOrder(t *testing.T) {
 		{"abc אבג 12.5 def", "abc 12.5 גבא def"},
 		{"abc 12.5 אבג", "abc 12.5 גבא"},
 		{"אבג (דה) abc.", ".abc (הד) גבא"},
+		// Arabic letters take the shapes that join: initial, medial, final, alone.
+		{"بيت د", "\uFEA9 \uFE96\uFEF4\uFE91"},
+		{"لا بَي", "\uFEF2\uFE91\u064E \uFEFB"},
 	} {
 		file := build(t, options(t), func(d *pdf.Document, p *pdf.Page) {
 			p.Text(20, 30, pdf.Style{Size: 11}, pdf.Left, c.in)
@@ -316,27 +320,50 @@ func flow(t testing.TB, d *pdf.Document, p *pdf.Page, st pdf.Style, lines []pdf.
 	}
 }
 
-// FuzzText sets any text in every way there is.
-func FuzzText(f *testing.F) {
+func seed(f *testing.F) {
 	if len(awkward) < 10 {
 		f.Fatal("no seeds")
 	}
-	for _, s := range awkward {
-		f.Add(s, 40.0)
+	for i, s := range awkward {
+		f.Add(s, 20+10*float64(i))
 	}
+}
+
+// FuzzWrap measures and breaks any text, which needs no file to be made.
+func FuzzWrap(f *testing.F) {
+	seed(f)
+	d, err := pdf.New(io.Discard, options(f))
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Fuzz(func(t *testing.T, s string, width float64) {
+		st := pdf.Style{Size: 9}
+		lines := d.Wrap(st, s, width)
+		if len(lines) < 1+strings.Count(strings.ReplaceAll(s, "\r", ""), "\n") {
+			t.Errorf("%d lines for more line ends", len(lines))
+		}
+		for i, l := range lines {
+			if l.Width > max(width, 40)+1e-5 && !math.IsNaN(width) {
+				t.Errorf("line %d is %g wide in a column of %g", i, l.Width, width)
+			}
+		}
+		if w := d.Width(st, d.Shorten(st, s, 50)); w > 50+1e-5 {
+			t.Errorf("shortened to %g", w)
+		}
+	})
+}
+
+// FuzzText sets any text in every way there is.
+func FuzzText(f *testing.F) {
+	seed(f)
 	o := options(f)
 	o.Fonts.Fallback = o.Fonts.Fallback[:1] // the large one takes most of the time
 	f.Fuzz(func(t *testing.T, s string, width float64) {
 		o.Title, o.Author = s, s
 		file := build(t, o, func(d *pdf.Document, p *pdf.Page) {
 			st := pdf.Style{Size: 9}
-			for i, l := range d.Wrap(st, s, width) {
-				if widest := max(width, 40); l.Width > widest+1e-5 && !math.IsNaN(width) {
-					t.Errorf("line %d is %g wide in a column of %g", i, l.Width, width)
-				}
-			}
-			p.TextBox(10, 10, 100, st, pdf.Start, s)
-			p.Text(10, 10, st, pdf.Right, d.Shorten(st, s, 50))
+			p.TextBox(10, 10, width, st, pdf.Start, s)
+			p.Text(10, 10, st, pdf.Right, s)
 			p.Bookmark(0, 10, s)
 		})
 		if !strings.HasSuffix(string(file), "%%EOF\n") {
