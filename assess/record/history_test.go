@@ -1,0 +1,271 @@
+package record_test
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"fettlebook/assess/record"
+	"fettlebook/assess/term"
+)
+
+func complaint(text string) record.Gesture {
+	return record.Set("complaint "+text, func(r *record.Record) { r.Complaint = text })
+}
+
+// a bench makes gestures, undoes and does them again as a person would.
+type bench struct {
+	t       testing.TB
+	state   record.State
+	stacks  record.Stacks
+	entries [][]byte
+}
+
+func (b *bench) keep(s record.Step, err error) {
+	b.t.Helper()
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	b.state = s.State
+	b.stacks.Add(s.Entry)
+	b.entries = append(b.entries, s.EntryBytes)
+}
+
+func (b *bench) do(g record.Gesture) { b.t.Helper(); b.keep(b.state.Make(g, meta)) }
+
+func (b *bench) undo() bool {
+	b.t.Helper()
+	e, ok := b.stacks.Undoable()
+	if ok {
+		b.keep(b.state.TakeBack(record.Undo, e, meta))
+	}
+	return ok
+}
+
+func (b *bench) redo() bool {
+	b.t.Helper()
+	e, ok := b.stacks.Redoable()
+	if ok {
+		b.keep(b.state.TakeBack(record.Redo, e, meta))
+	}
+	return ok
+}
+
+func begin(t testing.TB) *bench {
+	b := &bench{t: t}
+	b.keep(record.Create(record.New(record.Unit{Type: "four-speed"}, term.Yard), meta))
+	return b
+}
+
+func TestUndoAndRedoGoUpAndDownOneLine(t *testing.T) {
+	b := begin(t)
+	if b.undo() || b.redo() {
+		t.Error("the beginning can be undone or done again")
+	}
+	said := func(want string) {
+		t.Helper()
+		if got := b.state.Record.Complaint; got != want {
+			t.Fatalf("the complaint is %q, want %q", got, want)
+		}
+	}
+	for _, text := range []string{"one", "two", "three"} {
+		b.do(complaint(text))
+	}
+	for _, want := range []string{"two", "one", ""} {
+		b.undo()
+		said(want)
+	}
+	if b.undo() {
+		t.Error("more was undone than was done")
+	}
+	for _, want := range []string{"one", "two"} {
+		b.redo()
+		said(want)
+	}
+	b.undo()
+	said("one")
+	b.do(complaint("other"))
+	if b.redo() {
+		t.Error("what was undone can be done again after another act")
+	}
+	b.undo()
+	said("one")
+	b.redo()
+	said("other")
+	b.undo()
+	b.undo()
+	said("")
+	if len(b.entries) != 15 || b.state.Number != 15 {
+		t.Errorf("the history has %d entries, number %d, want 15: it never shrinks", len(b.entries), b.state.Number)
+	}
+}
+
+// The stacks are made anew from a stored history, so they must not depend on
+// having seen the acts themselves.
+func TestTheStacksOfAStoredHistoryAreThoseOfTheBench(t *testing.T) {
+	b := begin(t)
+	for i := range 5 {
+		b.do(complaint(fmt.Sprint("x", i)))
+	}
+	b.undo()
+	b.undo()
+	b.redo()
+	var again record.Stacks
+	for _, line := range b.entries {
+		e, err := record.ReadEntry(line)
+		if err != nil {
+			t.Fatal(err)
+		}
+		again.Add(e)
+	}
+	for name, of := range map[string]func(*record.Stacks) (record.Entry, bool){"undo": (*record.Stacks).Undoable, "redo": (*record.Stacks).Redoable} {
+		got, _ := of(&again)
+		want, ok := of(&b.stacks)
+		if !ok || got.Number != want.Number {
+			t.Errorf("%s is of entry %d, want %d", name, got.Number, want.Number)
+		}
+	}
+}
+
+func TestOnlyAnActOfThisRecordIsUndone(t *testing.T) {
+	b, other := begin(t), begin(t)
+	b.do(complaint("one"))
+	other.do(complaint("one"))
+	act, _ := b.stacks.Undoable()
+	foreign, _ := other.stacks.Undoable()
+	beginning, _ := record.ReadEntry(b.entries[0])
+	b.undo()
+	undoing, _ := record.ReadEntry(b.entries[2])
+	for name, try := range map[string]func() error{
+		"the beginning":          func() error { _, err := b.state.TakeBack(record.Undo, beginning, meta); return err },
+		"the beginning, again":   func() error { _, err := b.state.TakeBack(record.Redo, beginning, meta); return err },
+		"an undo":                func() error { _, err := b.state.TakeBack(record.Undo, undoing, meta); return err },
+		"a foreign record's act": func() error { _, err := b.state.TakeBack(record.Redo, foreign, meta); return err },
+		"what was undone":        func() error { _, err := b.state.TakeBack(record.Undo, act, meta); return err },
+		"an act, as an act":      func() error { _, err := b.state.TakeBack(record.Do, act, meta); return err },
+		"nothing":                func() error { _, err := record.State{}.TakeBack(record.Undo, act, meta); return err },
+		"a gesture of nothing":   func() error { _, err := record.State{}.Make(complaint("x"), meta); return err },
+	} {
+		if err := try(); err == nil || errors.Is(err, record.ErrNothingChanged) {
+			t.Errorf("%s: got %v, want it refused", name, err)
+		}
+	}
+}
+
+// A state as an archive knows it: bytes, a number and a hash.
+func TestAStoredStateGoesOnWhereItWas(t *testing.T) {
+	b := begin(t)
+	b.do(complaint("one"))
+	stored := record.State{Bytes: b.state.Bytes, Number: b.state.Number, Entry: b.state.Entry}
+	for name, s := range map[string]record.State{"kept": b.state, "stored": stored} {
+		step := do(t, s, complaint("two"))
+		act, _ := b.stacks.Undoable()
+		undone, err := s.TakeBack(record.Undo, act, meta)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for what, step := range map[string]record.Step{"act": step, "undo": undone} {
+			same(t, name, step)
+			if _, err := b.state.Follow(step.EntryBytes); err != nil {
+				t.Errorf("%s: its %s does not follow: %v", name, what, err)
+			}
+		}
+	}
+}
+
+func TestAnyChangedByteOfAHistoryIsSeen(t *testing.T) {
+	f := frozen[len(frozen)-1]
+	lines := entriesOf(frozenFile(t, f.history))
+	states := []record.State{{}}
+	for _, line := range lines {
+		s, err := states[len(states)-1].Follow(line)
+		if err != nil {
+			t.Fatal(err)
+		}
+		states = append(states, s)
+	}
+	tried := 0
+	for i, line := range lines {
+		for at := i % 7; at < len(line); at += 1 + len(line)/40 {
+			for _, bit := range []byte{1, 0x20} {
+				bad := slices.Clone(line)
+				bad[at] ^= bit
+				tried++
+				s, err := states[i].Follow(bad)
+				if err == nil && i+1 < len(lines) {
+					_, err = s.Follow(lines[i+1])
+				}
+				// The last entry is guarded by the hash that the archive holds of it.
+				if err == nil && (i+1 < len(lines) || s.Entry == f.entry) {
+					t.Errorf("entry %d with byte %d (%q) changed goes unseen", i+1, at, line[max(0, at-20):at+1])
+				}
+			}
+		}
+	}
+	if tried < 1000 {
+		t.Errorf("only %d bytes were tried", tried)
+	}
+}
+
+func TestAHistoryWithAnEntryMissingDoubledOrMovedIsSeen(t *testing.T) {
+	lines := entriesOf(frozenFile(t, frozen[0].history))
+	for name, bad := range map[string][][]byte{
+		"missing":     slices.Delete(slices.Clone(lines), 4, 5),
+		"doubled":     slices.Insert(slices.Clone(lines), 4, lines[4]),
+		"moved":       {lines[0], lines[2], lines[1]},
+		"headless":    lines[1:],
+		"begun twice": {lines[0], lines[0]},
+	} {
+		var s record.State
+		var err error
+		for _, line := range bad {
+			if s, err = s.Follow(line); err != nil {
+				break
+			}
+		}
+		if err == nil {
+			t.Errorf("a history with an entry %s is followed", name)
+		}
+	}
+}
+
+func TestAFaultyEntryIsRefusedWithThePlace(t *testing.T) {
+	lines := entriesOf(frozenFile(t, frozen[0].history))
+	begun, act, undo := string(lines[0]), string(lines[1]), string(lines[8])
+	for _, c := range []struct{ line, old, new, place string }{
+		{act, `"kind":"do"`, `"kind":"forget"`, "/kind"},
+		{act, `"kind":"do"`, `"Kind":"do"`, "/Kind"},
+		{act, `"kind":"do"`, `"kind":"do","kind":"do"`, "/kind"},
+		{act, `"kind":"do"`, `"kind":"undo"`, "/of"},
+		{act, `"kind":"do"`, `"kind":"do","of":1`, "/of"},
+		{act, `"kind":"do"`, `"kind":"do","why":"fun"`, "/why"},
+		{act, `"bench":"bench 1"`, `"bench":null`, "/bench"},
+		{act, `"number":2`, `"number":0`, "/number"},
+		{act, `"number":2`, `"number":1`, "/before"},
+		{act, `"number":2`, `"number":2.0`, "/number"},
+		{act, `"after":"`, `"after":"x`, "/after"},
+		{act, `"before":"`, `"before":"x`, "/before"},
+		{act, `"utc":"2026-05-12T`, `"utc":"2026-05-12 `, "/at"},
+		{act, `"forward":[`, `"forward":7,"inverse":[`, "/inverse"},
+		{act, `"forward":[`, `"forward":null,"inverse":[`, "/forward"},
+		{act, `"record":"019e`, `"record":"019E`, "/record"},
+		{begun, `"number":1`, `"number":2`, "/before"},
+		{undo, `"of":`, `"of":99`, "/of"},
+	} {
+		bad := strings.Replace(c.line, c.old, c.new, 1)
+		if bad == c.line {
+			t.Fatalf("%s is not in the entry", c.old)
+		}
+		_, err := record.ReadEntry([]byte(bad))
+		if err == nil {
+			t.Errorf("%s was taken", c.new)
+		} else if places := placesOf(t, err); !slices.Contains(places, c.place) {
+			t.Errorf("%s is refused at %q (%v), want %s", c.new, places, err, c.place)
+		}
+	}
+	if _, err := record.Create(record.New(record.Unit{Type: "four-speed"}, term.Yard), record.Meta{Who: "Edda", At: record.Stamp{UTC: "yesterday"}}); err == nil {
+		t.Error("a record was begun at no moment")
+	}
+}
