@@ -70,7 +70,7 @@ type storyFinding struct {
 	Tooth    string         `toml:"tooth"`
 	Flank    term.FlankSide `toml:"flank"`
 	Note     string         `toml:"note"`
-	// Photo names the file whose marks outline the finding.
+	// Photo names the file whose marks outline the finding: photos/x.jpg.
 	Photo string `toml:"photo"`
 }
 
@@ -209,7 +209,7 @@ func demoPhotos() ([]storyPhoto, string, error) {
 	}
 	source, err := fs.Sub(assets.Demo(), "photos")
 	if err == nil {
-		err = os.CopyFS(folder, source)
+		err = os.CopyFS(filepath.Join(folder, "photos"), source)
 	}
 	if err != nil {
 		return nil, "", fmt.Errorf("the demo's photos: %w", err)

@@ -95,7 +95,7 @@ func (t *teller) attach(ctx context.Context) error {
 			return err
 		}
 		subjects := []record.Subject{{Part: id, Surface: p.Surface}}
-		job := t.n.AttachPhotos(ctx, subjects, stages[p.Stage], []string{filepath.Join(t.folder, p.File)})
+		job := t.n.AttachPhotos(ctx, subjects, stages[p.Stage], []string{filepath.Join(t.folder, filepath.FromSlash(p.File))})
 		if err := job.Wait(); err != nil {
 			return err
 		}
