@@ -12,7 +12,6 @@ func (c *checker) rule(r *Rule) {
 	c.at("rule", r.ID)
 	c.want(r.ID != "" && r.Reason != "" && r.Source != "", "needs id, reason and source")
 	c.want(len(r.Damage) > 0 && len(r.Severity) > 0, "needs damage and severity")
-	c.want(len(r.Kind)+len(r.Role) > 0, "needs role or kind")
 	c.want(len(r.Surface) == 0 || len(r.Kind) > 0, "surface needs kind")
 	for _, id := range r.Kind {
 		k, ok := c.set.kinds[id]
@@ -67,7 +66,8 @@ func (c *checker) verdicts(r *Rule) {
 	}
 	if u := r.UntilTested; u != nil {
 		c.want(u.For != "" && len(u.By) > 0 && u.Next != "", "until_tested needs for, by and next")
-		c.want(r.By != "", "until_tested needs by at the rule: the demand that it looks at")
+		alike := u.Light == u.Normal && u.Normal == u.Hard
+		c.want(r.By != "" || alike, "until_tested differs by demand and needs by at the rule: the demand that it looks at")
 	}
 }
 

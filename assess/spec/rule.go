@@ -7,7 +7,7 @@ import (
 )
 
 // Rule is one row of judgement: which findings it speaks of, and the verdict.
-// An empty list of kinds, surfaces or zones means all of them. The narrower of
+// An empty list of kinds, surfaces, roles or zones means all of them. The narrower of
 // two rows wins: one for a kind beats one for a role, and among the rest the
 // one that covers fewer cases.
 type Rule struct {
@@ -49,12 +49,17 @@ type Rule struct {
 
 // Untested is what holds until a test has come out clean.
 type Untested struct {
-	For    term.Damage   `toml:"for"`
-	By     []term.Method `toml:"by"`
-	Light  term.Verdict  `toml:"light"`
-	Normal term.Verdict  `toml:"normal"`
-	Hard   term.Verdict  `toml:"hard"`
-	Next   string        `toml:"next"`
+	For term.Damage   `toml:"for"`
+	By  []term.Method `toml:"by"`
+	// Fit names kinds of trial fit of the surface: an outcome that serves settles
+	// it as well. Measured says that a reading within its limit does so too.
+	Fit      []string `toml:"fit"`
+	Measured bool     `toml:"measured"`
+
+	Light  term.Verdict `toml:"light"`
+	Normal term.Verdict `toml:"normal"`
+	Hard   term.Verdict `toml:"hard"`
+	Next   string       `toml:"next"`
 }
 
 // Case is what a rule is looked up for.

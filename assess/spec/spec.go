@@ -167,7 +167,10 @@ type Pair struct {
 
 // Outcome is one possible outcome of a trial fit.
 type Outcome struct {
-	ID      string       `toml:"id"`
+	ID string `toml:"id"`
+	// Of names the side, "a" or "b", of which the verdict speaks. Empty means
+	// both; where one is named, the other keeps its own verdict.
+	Of      string       `toml:"of"`
 	Verdict term.Verdict `toml:"verdict"`
 	Remedy  term.Remedy  `toml:"remedy"`
 	Reason  string       `toml:"reason"`
