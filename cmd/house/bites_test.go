@@ -160,6 +160,8 @@ var bad = []struct{ name, gate, complaint, files string }{
 		"-- assess/term/x.go --\npackage term\n\ntype Bare int\n"},
 	{"a type in a group", "doc comments", "Bare has no comment",
 		"-- assess/term/x.go --\npackage term\n\n// All of them.\ntype (\n\tBare int\n)\n"},
+	{"an alias", "doc comments", "Bare has no comment",
+		"-- assess/term/x.go --\npackage term\n\ntype (\n\tBare = int\n)\n"},
 	{"a method", "doc comments", "Bare has no comment",
 		"-- assess/term/x.go --\npackage term\n\nfunc (w *Word) Bare() {}\n"},
 	{"a method of an interface", "doc comments", "x.go:4: Bare has no comment",
@@ -218,7 +220,7 @@ func layOut(t *testing.T, archives ...string) *module {
 // TestGatesLetPass shows that the examples below are bad only in what they add.
 func TestGatesLetPass(t *testing.T) {
 	m := layOut(t, sound,
-		"-- assess/archive/archivetest/suite.go --\n// Package archivetest is a suite for tests.\npackage archivetest\n\nimport _ \"testing\"\n")
+		"-- assess/archive/conformance/suite.go --\n// Package conformance is a suite for tests.\npackage conformance\n\nimport _ \"testing\"\n")
 	for _, g := range gates {
 		for _, complaint := range g.check(m) {
 			t.Errorf("%s: %s", g.name, complaint)

@@ -90,7 +90,7 @@ func checkTestAids(m *module) []string {
 // imported by tests alone.
 func (m *module) isTestSuite(dir string) bool {
 	room, ok := m.rules.room(dir)
-	if !ok || room == dir || !strings.HasSuffix(path.Base(dir), "test") {
+	if name := path.Base(dir); !ok || room == dir || name != "conformance" && !strings.HasSuffix(name, "test") {
 		return false
 	}
 	for _, f := range m.files {

@@ -69,7 +69,8 @@ func checkDocComments(m *module) []string {
 }
 
 // undocumented returns the exported names of a file that no comment tells about.
-// A comment above a group, or behind a name on its line, counts.
+// A comment above a group of constants, variables or aliases counts for each, and
+// so does one behind a name on its line.
 func undocumented(f *ast.File) []*ast.Ident {
 	var bad []*ast.Ident
 	want := func(names []*ast.Ident, comments ...*ast.CommentGroup) {
@@ -96,7 +97,7 @@ func undocumented(f *ast.File) []*ast.Ident {
 				case *ast.ValueSpec:
 					want(s.Names, d.Doc, s.Doc, s.Comment)
 				case *ast.TypeSpec:
-					if d.Lparen.IsValid() {
+					if d.Lparen.IsValid() && !s.Assign.IsValid() {
 						want([]*ast.Ident{s.Name}, s.Doc, s.Comment)
 					} else {
 						want([]*ast.Ident{s.Name}, d.Doc, s.Doc, s.Comment)
