@@ -28,7 +28,7 @@ func ShownSize(p record.Photo) (width, height int) { return orientation(p).Size(
 
 // Shown maps a stored point to the shown photo, in pixels of the original.
 func Shown(p record.Photo, at record.Point) (x, y float64) {
-	ux, uy := orientation(p).Upright(at[0], at[1], p.Width*100, p.Height*100)
+	ux, uy := orientation(p).Upright(at[0], at[1], p.Width, p.Height)
 	return float64(ux) / 100, float64(uy) / 100
 }
 
@@ -39,7 +39,7 @@ func StoredPoint(p record.Photo, x, y float64) record.Point {
 	w, h := ShownSize(p)
 	ux := min(max(int(x*100+0.5), 0), w*100)
 	uy := min(max(int(y*100+0.5), 0), h*100)
-	sx, sy := orientation(p).Stored(ux, uy, p.Width*100, p.Height*100)
+	sx, sy := orientation(p).Stored(ux, uy, p.Width, p.Height)
 	return record.Point{sx, sy}
 }
 
