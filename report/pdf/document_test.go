@@ -121,7 +121,7 @@ func TestPropertiesAndFinish(t *testing.T) {
 		}
 	}
 	flat, _ := tool(t, file, "qpdf", "--qdf", "--object-streams=disable", "FILE", "-")
-	for _, want := range []string{"/DisplayDocTitle true", "/Lang", "/OutputIntents", "/Metadata", "/ID [<"} {
+	for _, want := range []string{"/DisplayDocTitle true", "/Lang", "/OutputIntents", "/Metadata", "/ID [<", "acsp"} {
 		if !strings.Contains(flat, want) {
 			t.Errorf("the file has no %s", want)
 		}
