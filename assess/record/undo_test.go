@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -65,7 +67,7 @@ func TestEveryGestureIsUndoneAndDoneAgain(t *testing.T) {
 
 // same asks that a step's record and bytes are the same: what Read makes of the
 // bytes, and what Marshal makes of the record.
-func same(t testing.TB, when string, s record.Step) {
+func same(t rapid.TB, when string, s record.Step) {
 	t.Helper()
 	read, err := record.Read(s.Bytes)
 	if err != nil {
