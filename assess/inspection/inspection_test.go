@@ -8,6 +8,7 @@ import (
 	"image/color"
 	"image/jpeg"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -252,5 +253,65 @@ func TestPointsGoToTheShownPhotoAndBack(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// A note may be as long as a person likes, in any script; nothing of it is lost
+// on its way to the disk, and the report is written all the same.
+func TestALongNoteInManyScriptsIsKeptWhole(t *testing.T) {
+	dir := t.TempDir()
+	b := bench(t, dir)
+	n := begun(t, b)
+	shaft := place(t, n, "input-shaft")
+	note := strings.Repeat("Zähne geprüft. בדיקה ביד. 手で確認した。 فحص 🔧\n", 2600)
+	if len([]rune(note)) < 100_000 {
+		t.Fatalf("the note has only %d characters", len([]rune(note)))
+	}
+	if _, err := n.AddFinding(inspection.FindingEntry{Finding: record.Finding{
+		Part: shaft, Surface: "cone", Damage: term.RustPits, Severity: term.Seen, Zone: term.WorkingFace, Note: note}}); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(dir, "long.pdf")
+	if err := n.Report(t.Context(), inspection.ReportOrder{Reader: "archive", Path: path}).Wait(); err != nil {
+		t.Fatal(err)
+	}
+	if err := n.Close(); err != nil {
+		t.Fatal(err)
+	}
+	again, err := b.Inspect(t.Context(), n.ID())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, f := range again.Record().Findings {
+		if f.Note != note {
+			t.Errorf("of %d bytes of the note %d came back, or others", len(note), len(f.Note))
+		}
+	}
+	text, err := exec.CommandContext(t.Context(), "pdftotext", path, "-").Output()
+	if err != nil {
+		t.Fatalf("pdftotext (Debian: poppler-utils): %v", err)
+	}
+	if got := strings.Count(string(text), "Zähne geprüft"); got != 2600 {
+		t.Errorf("the report holds %d of 2600 lines of the note", got)
+	}
+}
+
+// What a failed report must not leave: half a file, or one in the way.
+func TestAReportThatFailsLeavesNothing(t *testing.T) {
+	n := begun(t, bench(t, t.TempDir()))
+	folder := t.TempDir()
+	path := filepath.Join(folder, "report.pdf")
+	ctx, cancel := context.WithCancel(t.Context())
+	cancel()
+	if err := n.Report(ctx, inspection.ReportOrder{Reader: "customer", Path: path}).Wait(); err == nil {
+		t.Error("a report that was stopped says that it was written")
+	}
+	for _, wrong := range []inspection.ReportOrder{{Reader: "neighbour", Path: path}, {Reader: "customer", Paper: "papyrus", Path: path}, {Reader: "customer", Path: folder}} {
+		if err := n.Report(t.Context(), wrong).Wait(); err == nil {
+			t.Errorf("%+v was written", wrong)
+		}
+	}
+	if left, _ := os.ReadDir(folder); len(left) > 0 {
+		t.Errorf("left behind: %v", left)
 	}
 }
