@@ -66,7 +66,7 @@ func (p *pages) strip() {
 	}
 	const height = 11.0
 	perRow := min(len(parts), 36)
-	width := p.width() / float64(perRow)
+	width := min(p.width()/float64(perRow), 14)
 	rows := (len(parts) + perRow - 1) / perRow
 	p.room(float64(rows)*(height+1.5) + 8)
 	if p.err != nil {

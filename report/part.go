@@ -190,7 +190,7 @@ func (p *pages) reason(r assess.Reason) {
 	}
 	text := r.Text
 	if r.IfLeft != "" {
-		text += " If it is left: " + r.IfLeft
+		text += " If it is left as it is: " + strings.ToLower(r.IfLeft[:1]) + r.IfLeft[1:]
 	}
 	if r.Plain != "" && p.order.Reader == Customer {
 		text += " " + r.Plain

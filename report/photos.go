@@ -39,15 +39,16 @@ func (p *pages) photoRow(list []photo, perRow int, height float64) {
 		below = max(below, float64(len(captions[i]))*quiet.LineHeight())
 	}
 	p.room(height + below + 5)
+	foot := p.y
 	for i, ph := range list {
 		if p.err != nil {
 			return
 		}
 		x := margin + float64(i)*(width+gap)
 		box := p.picture(ph, pdf.Rect{X: x, Y: p.y, W: width, H: height})
-		p.page.Lines(x, box.Bottom()+1.2, width, quiet, pdf.Left, captions[i])
+		foot = max(foot, p.page.Lines(x, box.Bottom()+1.2, width, quiet, pdf.Left, captions[i]))
 	}
-	p.y += height + below + 4
+	p.y = foot + 3
 }
 
 // picture places one photo and draws its outlines over it as vectors.
