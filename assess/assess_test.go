@@ -318,3 +318,28 @@ func TestAnUnknownUnitKindOrSurfaceIsUndecidedAndSaysSo(t *testing.T) {
 		}
 	}
 }
+
+func TestWhatWouldTurnAVerdict(t *testing.T) {
+	for name, c := range map[string]struct {
+		findings []term.Severity
+		want     string
+	}{
+		"a step milder":             {[]term.Severity{term.Felt}, "It would be usable if the rust pits could be seen and not felt."},
+		"a step milder is no help":  {[]term.Severity{term.Deep}, "Without finding 1 it would be sound."},
+		"two decide alike":          {[]term.Severity{term.Felt, term.Felt}, ""},
+		"the mildest gone":          {[]term.Severity{term.Seen}, "Without finding 1 it would be sound."},
+		"nothing to turn":           {nil, ""},
+		"the rest still holds back": {[]term.Severity{term.Deep, term.Seen}, "Without finding 1 it would be usable."},
+	} {
+		t.Run(name, func(t *testing.T) {
+			r, ids := core(2)
+			for _, s := range c.findings {
+				finding(r, ids[0], "s1", term.RustPits, s, term.WorkingFace, term.Touch)
+			}
+			s, _ := part(t, judge(t, r, term.Road), ids[0]).Surface("s1")
+			if s.WhatIf != c.want {
+				t.Errorf("got %q, want %q", s.WhatIf, c.want)
+			}
+		})
+	}
+}

@@ -81,6 +81,9 @@ type Surface struct {
 	Reasons []Reason `json:"reasons,omitempty"`
 	// Inspect says what must be done before it can be decided.
 	Inspect []string `json:"inspect,omitempty"`
+	// WhatIf says the smallest single change that would turn the verdict to a
+	// kinder one, empty where no single one would.
+	WhatIf string `json:"whatIf,omitzero"`
 	// Notes are facts that change no verdict: what is known of the mate.
 	Notes []string `json:"notes,omitempty"`
 }

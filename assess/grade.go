@@ -20,6 +20,7 @@ func (a *assessor) grade(w *work) {
 			s.Verdicts = s.Verdicts.worst(r.Verdicts)
 		}
 		s.Verdict = s.Verdicts[a.duty]
+		s.WhatIf = a.whatIf(w, &w.kind.Surfaces[i], s)
 		whole = whole.worst(s.Verdicts)
 	}
 	for _, r := range w.Reasons {

@@ -155,6 +155,9 @@ func (p *pages) reasons(part *assess.Part) {
 		for _, r := range s.Reasons {
 			p.reason(r)
 		}
+		if s.WhatIf != "" {
+			p.flow(margin+4, p.width()-4, body, s.WhatIf)
+		}
 		for _, note := range s.Notes {
 			p.flow(margin+4, p.width()-4, body, note)
 		}
