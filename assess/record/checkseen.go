@@ -86,6 +86,10 @@ func (c *checker) findings() {
 		needWord(c, f.Zone, term.Zones, "/zone")
 		needWord(c, f.Method, term.Methods, "/method")
 		mayWord(c, f.Flank, term.FlankSides, "/flank")
+		mayWord(c, f.Standing, term.Standings, "/standing")
+		if f.Share != "" && !shareForm.MatchString(f.Share) {
+			c.add(c.at("/share"), "%q is not a share in percent such as 12 or 2.5", f.Share)
+		}
 		if f.Damage != "" {
 			needWord(c, f.Severity, f.Damage.Scale().Severities(), "/severity")
 		} else {
@@ -154,6 +158,7 @@ func (c *checker) trialFits() {
 		c.of = id
 		c.need(f.Pair != "", "/pair")
 		c.need(f.Outcome != "", "/outcome")
+		mayWord(c, f.Unworn, []string{"a", "b"}, "/unworn")
 		c.partOf(f.A, "/a")
 		c.partOf(f.B, "/b")
 		if f.A == f.B {
@@ -186,6 +191,15 @@ func (c *checker) overrides() {
 		if known.UnmarshalText([]byte(o.Verdict.String())) != nil {
 			c.add(c.at("/verdict"), "%q is not a verdict", o.Verdict)
 		}
+	}
+}
+
+func (c *checker) opinions() {
+	c.in = "opinions"
+	for id, o := range c.record.Opinions {
+		c.of = id
+		c.need(o.Cause != "", "/cause")
+		c.need(o.By != "", "/by")
 	}
 }
 

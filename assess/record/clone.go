@@ -32,6 +32,7 @@ var collections = []collection{
 	collect("readings", func(r *Record) *map[ID]Reading { return &r.Readings }, Reading.own),
 	collect("trialFits", func(r *Record) *map[ID]TrialFit { return &r.TrialFits }, nil),
 	collect("overrides", func(r *Record) *map[ID]Override { return &r.Overrides }, nil),
+	collect("opinions", func(r *Record) *map[ID]Opinion { return &r.Opinions }, nil),
 	collect("installed", func(r *Record) *map[ID]Installed { return &r.Installed }, nil),
 }
 

@@ -121,6 +121,7 @@ func (d *drawer) finding(r *record.Record) record.Finding {
 		Part: one(d, "part", r.Parts), Surface: d.word("surface"), Damage: damage,
 		Severity: pick(d, "severity", damage.Scale().Severities()...), Zone: pick(d, "zone", term.Zones...),
 		Method: pick(d, "method", term.Methods...), Flank: pick(d, "flank", append(term.FlankSides, "")...),
+		Share: pick(d, "share", "", "12", "2.5", "100"), Standing: pick(d, "standing", append(term.Standings, "")...),
 		Note: d.text("note"), Withdrawn: d.text("withdrawn"),
 	}
 }
@@ -168,6 +169,9 @@ func (d *drawer) measured(r *record.Record) {
 	}
 	if d.yes("an override") {
 		r.Overrides[d.id()] = record.Override{Part: one(d, "part", r.Parts), Surface: d.text("surface"), Verdict: pick(d, "verdict", term.Verdicts...), Reason: d.word("reason"), By: d.word("by")}
+	}
+	if d.yes("an opinion") {
+		r.Opinions = map[record.ID]record.Opinion{d.id(): {Cause: d.word("cause"), Text: d.text("text"), By: d.word("by")}}
 	}
 	if d.yes("an installed part") {
 		in := record.Installed{Place: d.word("place"), What: d.text("what")}

@@ -202,3 +202,26 @@ func AddInstalled(says string, id ID, in Installed) Gesture {
 func New(unit Unit, duty term.Duty) *Record {
 	return &Record{Format: Format, ID: NewID(), Unit: unit, Duty: duty}
 }
+
+// AddOpinion adds what a person holds the findings to be consistent with.
+func AddOpinion(says string, id ID, o Opinion) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Opinions, id, o); return nil }}
+}
+
+// WithdrawEntry strikes a mistaken reading, trial fit, override or opinion
+// through: it stays, with who and why, and no longer counts.
+func WithdrawEntry(says string, id ID, who, why string) Gesture {
+	text := who + ": " + why
+	return Gesture{Says: says, Apply: func(r *Record) error {
+		if _, ok := r.Readings[id]; ok {
+			return change(r.Readings, id, "reading", func(m *Reading) { m.Withdrawn = text })
+		}
+		if _, ok := r.TrialFits[id]; ok {
+			return change(r.TrialFits, id, "trial fit", func(f *TrialFit) { f.Withdrawn = text })
+		}
+		if _, ok := r.Overrides[id]; ok {
+			return change(r.Overrides, id, "override", func(o *Override) { o.Withdrawn = text })
+		}
+		return change(r.Opinions, id, "entry", func(o *Opinion) { o.Withdrawn = text })
+	}}
+}

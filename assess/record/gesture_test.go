@@ -70,6 +70,8 @@ func gestures(tb testing.TB, r *record.Record) map[string][]record.Gesture {
 		"AddReading":    {record.AddReading("measured", id(), reading), record.AddReading("measured again", first(tb, r.Readings), reading)},
 		"AddTrialFit":   {record.AddTrialFit("tried", id(), record.TrialFit{Pair: "ring-on-cone", A: record.PartOf{Record: id(), Part: id()}, B: record.PartOf{Record: r.ID, Part: part}, Outcome: "rocks"})},
 		"SetOverride":   {record.SetOverride("own verdict", id(), record.Override{Part: part, Verdict: term.Undecided, Reason: "ask", By: "Edda"})},
+		"AddOpinion":    {record.AddOpinion("signed", id(), record.Opinion{Cause: "water", By: "Edda"})},
+		"WithdrawEntry": {record.WithdrawEntry("withdrawn", first(tb, r.Readings), "Edda", "wrong part"), record.WithdrawEntry("withdrawn", first(tb, r.Overrides), "Edda", "wrong part"), record.WithdrawEntry("withdrawn", first(tb, r.TrialFits), "Edda", "wrong part")},
 		"AddInstalled":  {record.AddInstalled("put in", id(), record.Installed{Place: "seal", What: "new"})},
 		"Together":      {record.Together("both", withdrawn, record.RemovePhoto(photo, 1), record.RemoveOutline(outline, 1))},
 	}

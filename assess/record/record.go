@@ -31,7 +31,10 @@ type Record struct {
 	Complaint string    `json:"complaint,omitzero"`
 	Duty      term.Duty `json:"duty"`
 	Dates     Dates     `json:"dates,omitzero"`
-	People    []Person  `json:"people,omitempty"`
+	// Hold says why nothing may be cleaned or taken further, such as "adjuster to
+	// view"; empty where the work may go on.
+	Hold   string   `json:"hold,omitzero"`
+	People []Person `json:"people,omitempty"`
 	// Numbers are the last numbers given to findings, photos and outlines.
 	Numbers Numbers `json:"numbers,omitzero"`
 
@@ -42,6 +45,7 @@ type Record struct {
 	Readings  map[ID]Reading   `json:"readings,omitempty"`
 	TrialFits map[ID]TrialFit  `json:"trialFits,omitempty"`
 	Overrides map[ID]Override  `json:"overrides,omitempty"`
+	Opinions  map[ID]Opinion   `json:"opinions,omitempty"`
 	Installed map[ID]Installed `json:"installed,omitempty"`
 }
 
@@ -140,8 +144,13 @@ type Finding struct {
 	Method   term.Method    `json:"method"`
 	Tooth    string         `json:"tooth,omitzero"`
 	Flank    term.FlankSide `json:"flank,omitzero"`
-	Note     string         `json:"note,omitzero"`
-	By       string         `json:"by,omitzero"`
+	// Share is how much of the working face of the worst tooth is damaged, in
+	// percent as it was typed; empty where it was not judged.
+	Share string `json:"share,omitzero"`
+	// Standing tells the damage that came first from what it brought about.
+	Standing term.Standing `json:"standing,omitzero"`
+	Note     string        `json:"note,omitzero"`
+	By       string        `json:"by,omitzero"`
 	// Withdrawn says why a mistaken finding no longer counts; it stays in print.
 	Withdrawn string `json:"withdrawn,omitzero"`
 }
@@ -220,6 +229,8 @@ type Reading struct {
 	PartTemperature string `json:"partTemperature,omitzero"`
 	By              string `json:"by,omitzero"`
 	At              Stamp  `json:"at,omitzero"`
+	// Withdrawn says who withdrew a mistaken reading and why.
+	Withdrawn string `json:"withdrawn,omitzero"`
 }
 
 // Value is one value of a reading, as typed, and where it was taken.
@@ -253,8 +264,12 @@ type TrialFit struct {
 	A       PartOf `json:"a"`
 	B       PartOf `json:"b"`
 	Outcome string `json:"outcome"`
-	Note    string `json:"note,omitzero"`
-	By      string `json:"by,omitzero"`
+	// Unworn names the end, a or b, that was an unworn reference part.
+	Unworn string `json:"unworn,omitzero"`
+	Note   string `json:"note,omitzero"`
+	By     string `json:"by,omitzero"`
+	// Withdrawn says who withdrew a mistaken trial fit and why.
+	Withdrawn string `json:"withdrawn,omitzero"`
 }
 
 // Override is a person's own verdict over the computed one.
@@ -264,6 +279,19 @@ type Override struct {
 	Verdict term.Verdict `json:"verdict"`
 	Reason  string       `json:"reason"`
 	By      string       `json:"by"`
+	// Withdrawn says who withdrew the override and why.
+	Withdrawn string `json:"withdrawn,omitzero"`
+}
+
+// Opinion is what a person holds the findings to be consistent with, for the
+// adjuster. The program names what speaks for and against; only a person signs.
+type Opinion struct {
+	// Cause is the spec's word: overload, water, …
+	Cause string `json:"cause"`
+	Text  string `json:"text,omitzero"`
+	By    string `json:"by"`
+	// Withdrawn says who withdrew it and why.
+	Withdrawn string `json:"withdrawn,omitzero"`
 }
 
 // Installed says what was put into a place of the finished unit.

@@ -110,6 +110,7 @@ var vocabularies = map[reflect.Type][]string{
 	reflect.TypeFor[term.Zone]():      wordsOf(term.Zones),
 	reflect.TypeFor[term.Method]():    wordsOf(term.Methods),
 	reflect.TypeFor[term.FlankSide](): wordsOf(term.FlankSides),
+	reflect.TypeFor[term.Standing]():  wordsOf(term.Standings),
 	reflect.TypeFor[term.Stage]():     wordsOf(term.Stages),
 	reflect.TypeFor[term.Verdict]():   wordsOf(term.Verdicts),
 	reflect.TypeFor[record.Shape]():   wordsOf([]record.Shape{record.Polygon, record.Oval}),

@@ -19,6 +19,7 @@ type Stamp struct {
 // length, a comma, hours of one digit, offsets of a day.
 var (
 	momentForm = regexp.MustCompile(`^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?Z$`)
+	shareForm  = regexp.MustCompile(`^(100|\d{1,2}([.,]\d{1,2})?)$`)
 	zoneForm   = regexp.MustCompile(`^[+-](0\d|1[0-4]):[0-5]\d$`)
 )
 

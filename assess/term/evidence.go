@@ -99,3 +99,18 @@ func (r *Remedy) UnmarshalText(text []byte) error { return read(r, "remedy", Rem
 func (r Remedy) Replaces() bool {
 	return r == Replace || r == ReplaceWithMate || r == AlwaysReplace
 }
+
+// Standing tells the damage that came first from what it brought about.
+type Standing string
+
+// The standings of a finding. Most have none.
+const (
+	Primary       Standing = "primary"
+	Consequential Standing = "consequential"
+)
+
+// Standings lists the standings of a finding.
+var Standings = []Standing{Primary, Consequential}
+
+// UnmarshalText reads a standing.
+func (s *Standing) UnmarshalText(text []byte) error { return read(s, "standing", Standings, text) }
