@@ -14,7 +14,19 @@ import (
 type Case struct {
 	Record *record.Record
 	Fits   []record.TrialFit
+	// Wear are the shop's own shares of the wear allowance; zero for the usual ones.
+	Wear Wear
 }
+
+// Wear says from which share of the wear allowance, in percent, a part that
+// conforms is no longer sound, and no longer serves under hard duty.
+type Wear struct {
+	UsableFrom  int `json:"usableFrom"`
+	NotHardFrom int `json:"notHardFrom"`
+}
+
+// usualWear is what holds where the shop sets nothing (common practice, no source).
+var usualWear = Wear{UsableFrom: 50, NotHardFrom: 75}
 
 // Assess judges a case by the specs for one duty. It returns a complete
 // assessment for any record, also one that names kinds, places or damages that
@@ -28,12 +40,13 @@ func Assess(c Case, specs *spec.Set, duty term.Duty) *Assessment {
 	for i := range a.works {
 		a.askMates(&a.works[i])
 	}
-	out := &Assessment{Duty: duty, Parts: make([]Part, len(a.works))}
+	out := &Assessment{Duty: duty, Hold: c.Record.Hold, Parts: make([]Part, len(a.works))}
 	for i := range a.works {
 		a.grade(&a.works[i])
 		out.Parts[i] = a.works[i].Part
 	}
 	a.outcome(out)
+	a.order(out)
 	return out
 }
 
@@ -58,6 +71,7 @@ type assessor struct {
 	unit   *spec.Unit // nil where no spec knows it
 	duty   int
 	fits   map[record.ID][]fit
+	wear   Wear
 	works  []work
 	// at finds the parts of this record by their place.
 	at map[string][]*work
@@ -70,7 +84,7 @@ type fit struct {
 
 func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	r := c.Record
-	a := &assessor{record: r, specs: specs, duty: dutyIndex(duty), fits: map[record.ID][]fit{}, at: map[string][]*work{}}
+	a := &assessor{record: r, specs: specs, duty: dutyIndex(duty), fits: map[record.ID][]fit{}, wear: cmpOr(c.Wear, usualWear), at: map[string][]*work{}}
 	a.unit, _ = specs.Unit(r.Unit.Type)
 	a.collectFits(c)
 	byPart := map[record.ID]map[string][]found{}
@@ -114,6 +128,9 @@ func (a *assessor) begin(id record.ID, p record.Part, findings map[string][]foun
 func (a *assessor) collectFits(c Case) {
 	here := c.Record.ID
 	add := func(id record.ID, f record.TrialFit) {
+		if f.Withdrawn != "" {
+			return
+		}
 		for _, end := range []record.PartOf{f.A, f.B} {
 			if end.Record == here {
 				a.fits[end.Part] = append(a.fits[end.Part], fit{id: id, TrialFit: f})
@@ -133,7 +150,7 @@ func (a *assessor) judge(w *work) {
 	if w.kind == nil {
 		w.Reasons = append(w.Reasons, Reason{
 			Text:   "No spec knows this kind of part, so there is nothing to judge it by.",
-			Source: "no rule", next: "Ask an experienced hand.",
+			Source: noRule, next: askAHand,
 		})
 		return
 	}
@@ -178,7 +195,7 @@ func (a *assessor) strayFindings(w *work) {
 		for _, f := range list {
 			w.Reasons = append(w.Reasons, Reason{
 				Text:   "Finding " + itoa(f.Number) + " is on a surface that the spec does not name.",
-				Source: "no rule", Of: f.id, next: "Ask an experienced hand.",
+				Source: noRule, Of: f.id, next: askAHand,
 			})
 		}
 	}

@@ -145,11 +145,17 @@ const (
 // Assessment is everything that is said of one core for one duty.
 type Assessment struct {
 	Duty term.Duty `json:"duty"`
+	// Hold says why nothing may be cleaned or taken further, empty where it may.
+	Hold string `json:"hold,omitzero"`
 	// Parts stand in the order in which the unit is laid out.
 	Parts   []Part  `json:"parts,omitempty"`
 	Outcome Outcome `json:"outcome"`
 	// Why tells the outcome's reasons in sentences.
 	Why []string `json:"why,omitempty"`
+	// Next are the parts that are still to be inspected, in the order that saves
+	// most work: first what alone can end the rebuild, then what is worth most,
+	// then what takes the fewest steps.
+	Next []record.ID `json:"next,omitempty"`
 	// Unrecorded names places of the unit of which the record holds no part.
 	Unrecorded []string `json:"unrecorded,omitempty"`
 }

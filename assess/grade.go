@@ -60,7 +60,7 @@ func b2i(b bool) int {
 // set can only be made stricter.
 func (a *assessor) override(w *work) {
 	for id, o := range record.InOrder(a.record.Overrides) {
-		if o.Part != w.ID {
+		if o.Part != w.ID || o.Withdrawn != "" {
 			continue
 		}
 		reason := Reason{Verdicts: all(o.Verdict), Of: id, Source: o.By, Text: o.By + " judges it " + o.Verdict.String() + ": " + o.Reason}
@@ -151,7 +151,7 @@ func (a *assessor) actions(w *work) {
 		}
 		act := Action{Do: r.Remedy, Why: r.Text}
 		if r.Remedy.Replaces() {
-			act.With = a.with(w)
+			act.With = a.with(w, r.Remedy == term.ReplaceWithMate)
 		}
 		w.Actions = append(w.Actions, act)
 	}
@@ -164,12 +164,13 @@ func (a *assessor) actions(w *work) {
 		}
 	}
 	if w.Verdict == term.Condemned && len(w.Actions) == 0 {
-		w.Actions = append(w.Actions, Action{Do: term.Replace, With: a.with(w)})
+		w.Actions = append(w.Actions, Action{Do: term.Replace, With: a.with(w, false)})
 	}
 }
 
-// with names the kinds that are replaced together with this part.
-func (a *assessor) with(w *work) []string {
+// with names what is replaced together with this part: the kinds of its set,
+// and, where the row asks for it, the parts that its flanks mesh with.
+func (a *assessor) with(w *work, mates bool) []string {
 	if w.kind == nil {
 		return nil
 	}
@@ -177,6 +178,21 @@ func (a *assessor) with(w *work) []string {
 	for _, id := range w.kind.With {
 		if k, ok := a.specs.Kind(id); ok {
 			names = append(names, k.Name)
+		}
+	}
+	if !mates || a.unit == nil {
+		return names
+	}
+	for i := range w.Surfaces {
+		s := &w.Surfaces[i]
+		if s.Verdict != w.Verdict {
+			continue
+		}
+		for _, end := range a.unit.MatesOf(w.Place, s.ID) {
+			place, _, ok := a.unit.Place(end.Place)
+			if ok && !slices.Contains(names, lowerFirst(place.Name)) {
+				names = append(names, lowerFirst(place.Name))
+			}
 		}
 	}
 	return names

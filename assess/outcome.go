@@ -1,8 +1,11 @@
 package assess
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
+	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
 
@@ -84,4 +87,33 @@ func (a *assessor) tally(out *Assessment) tally {
 		}
 	}
 	return t
+}
+
+// order puts the parts that are still to be inspected into the order in which
+// looking at them saves most work.
+func (a *assessor) order(out *Assessment) {
+	type open struct {
+		id    record.ID
+		heart bool
+		share int
+		steps int
+	}
+	var list []open
+	for i := range a.works {
+		w := &a.works[i]
+		if len(w.Inspect) == 0 {
+			continue
+		}
+		o := open{id: w.ID, steps: len(w.Inspect)}
+		if w.place != nil {
+			o.heart, o.share = w.place.Heart, w.place.Share
+		}
+		list = append(list, o)
+	}
+	slices.SortStableFunc(list, func(x, y open) int {
+		return cmp.Or(cmp.Compare(b2i(y.heart), b2i(x.heart)), cmp.Compare(y.share, x.share), cmp.Compare(x.steps, y.steps))
+	})
+	for _, o := range list {
+		out.Next = append(out.Next, o.id)
+	}
 }

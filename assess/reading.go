@@ -9,17 +9,10 @@ import (
 	"fettlebook/assess/term"
 )
 
-// Shares of the wear allowance from which a conforming part is no longer sound,
-// and no longer serves under hard duty (common practice, no source).
-const (
-	usableFrom    = 0.50
-	notForHardMax = 0.75
-)
-
 // measure adds what the readings say against the unit's limits.
 func (a *assessor) measure(w *work) {
 	for id, m := range record.InOrder(a.record.Readings) {
-		if m.Part != w.ID {
+		if m.Part != w.ID || m.Withdrawn != "" {
 			continue
 		}
 		reason := a.reading(w, m)
@@ -66,22 +59,22 @@ func (a *assessor) reading(w *work, m record.Reading) Reason {
 		return Reason{Source: limit.Source, Text: says + ": too near to the limit for this instrument.",
 			next: "Measure the " + dimension.Name + " with a finer instrument."}
 	}
-	return wearUsed(at, limit, worst, says)
+	return a.wearUsed(at, limit, worst, says)
 }
 
-func wearUsed(at gauge.Limit, limit *spec.Limit, worst gauge.Length, says string) Reason {
+func (a *assessor) wearUsed(at gauge.Limit, limit *spec.Limit, worst gauge.Length, says string) Reason {
 	r := Reason{Verdicts: all(term.Sound), Source: limit.Source, Text: says + ": within it."}
 	nominal, err := gauge.ParseLength(limit.Nominal, gauge.Millimetre)
 	if limit.Nominal == "" || err != nil {
 		return r
 	}
 	used, ok := at.WearUsed(nominal, worst)
-	if !ok || used < usableFrom {
+	if !ok || used*100 < float64(a.wear.UsableFrom) {
 		return r
 	}
 	r.Verdicts = all(term.Usable)
 	r.Text = fmt.Sprintf("%s: within it, with %.0f %% of the allowance used.", says, used*100)
-	if used >= notForHardMax {
+	if used*100 >= float64(a.wear.NotHardFrom) {
 		r.Verdicts[dutyIndex(term.HardDuty)] = term.Condemned
 		r.Remedy = term.Replace
 	}

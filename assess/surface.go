@@ -12,7 +12,12 @@ import (
 	"fettlebook/assess/term"
 )
 
-const commonPractice = "common practice"
+// Sources and steps that stand where no row does.
+const (
+	commonPractice = "common practice"
+	noRule         = "no rule"
+	askAHand       = "Ask an experienced hand."
+)
 
 func itoa(n int) string { return strconv.Itoa(n) }
 
@@ -23,13 +28,13 @@ func (a *assessor) surface(w *work, f *spec.Surface, number int) Surface {
 	for _, one := range w.findings[f.ID] {
 		s.Reasons = append(s.Reasons, a.finding(w, f, looked, one))
 	}
-	s.Reasons = append(s.Reasons, lookedAt(f, looked, len(s.Reasons) > 0, &s.Inspect))
+	s.Reasons = append(s.Reasons, a.lookedAt(f, looked, len(s.Reasons) > 0, &s.Inspect))
 	return s
 }
 
 // lookedAt says what the inspection itself is worth: a surface at which nobody
 // looked is never sound, and one that calls for a finger is not sound by eye.
-func lookedAt(f *spec.Surface, looked record.Looked, found bool, inspect *[]string) Reason {
+func (a *assessor) lookedAt(f *spec.Surface, looked record.Looked, found bool, inspect *[]string) Reason {
 	r := Reason{Source: commonPractice}
 	switch {
 	case f.Hidden != "" && !looked.Touch:
@@ -43,6 +48,9 @@ func lookedAt(f *spec.Surface, looked record.Looked, found bool, inspect *[]stri
 		if f.Feel != "" {
 			*inspect = append(*inspect, f.Feel)
 		}
+	case !looked.Clean && a.record.Hold != "":
+		r.Text = "It was not clean when it was looked at, and the record is on hold."
+		*inspect = append(*inspect, "Leave it as it is ("+a.record.Hold+"); when it is released, clean it and look again.")
 	case !looked.Clean:
 		r.Text = "It was not clean when it was looked at."
 		*inspect = append(*inspect, "Clean it, then look again: "+lowerFirst(f.Look))
@@ -85,17 +93,35 @@ func (a *assessor) finding(w *work, f *spec.Surface, looked record.Looked, one f
 		Kind: w.Kind, Surface: f.ID, Role: f.Role, Damage: one.Damage, Severity: one.Severity, Zone: one.Zone,
 	})
 	if row == nil {
-		return Reason{Of: one.id, Source: "no rule", next: "Ask an experienced hand.",
+		return Reason{Of: one.id, Source: noRule, next: askAHand,
 			Text: "No rule speaks of " + term.Plain(one.Damage) + " (" + one.Severity.Says() + ") here."}
 	}
-	return a.byRow(w, f, one, row)
+	r := a.byRow(w, f, one, row)
+	if !looked.Clean && f.Hidden == "" && one.Method == term.ByEye && one.Damage.Scale() == term.ByTouch {
+		r.asFound()
+	}
+	return r
+}
+
+// asFound takes back a condemnation by appearance alone: what was only seen,
+// and not on a clean surface, waits for cleaning.
+func (r *Reason) asFound() {
+	for i, v := range r.Verdicts {
+		if v == term.Condemned {
+			r.Verdicts[i] = term.Undecided
+			r.next = "Clean it, then look again and feel it."
+		}
+	}
+	if r.next != "" {
+		r.Text += " It was only seen, and before cleaning: appearance as found condemns nothing."
+	}
 }
 
 func (a *assessor) byRow(w *work, f *spec.Surface, one found, row *spec.Rule) Reason {
 	r := Reason{
 		Of: one.id, Rule: row.ID, Source: row.Source, Reviewed: row.Reviewed, Remedy: row.Remedy,
 		Text: a.fill(row.Reason, w, f), IfLeft: a.fill(row.IfLeft, w, f), askMate: row.AskMate, next: row.Next,
-		Safety: term.Safety(one.Damage, one.Severity, one.Zone),
+		Safety: term.Safety(one.Damage, one.Severity, one.Zone) && !hardEnough(w.findings[f.ID], one.Damage),
 	}
 	if known, ok := a.specs.Damage(one.Damage); ok {
 		r.Plain = known.Plain
@@ -117,6 +143,12 @@ func (a *assessor) byRow(w *work, f *spec.Surface, one found, row *spec.Rule) Re
 		r.Remedy = cmpOr(r.Remedy, term.Test)
 	}
 	return r
+}
+
+// hardEnough reports whether a tinted or doubted surface was proven not to be
+// softened by a hardness test.
+func hardEnough(findings []found, damage term.Damage) bool {
+	return damage == term.HeatTint && tested(findings, term.Softness, []term.Method{term.Hardness})
 }
 
 func cmpOr[T comparable](value, otherwise T) T {

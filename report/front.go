@@ -30,6 +30,10 @@ func (p *pages) front() {
 	p.paragraph(lead, p.outcome())
 	p.space(1)
 	p.paragraph(body.In(inkQuiet), strings.Join(p.order.Assessment.Why, " "))
+	if hold := p.order.Assessment.Hold; hold != "" {
+		p.space(1)
+		p.paragraph(strong.At(10), "On hold: "+hold+". Nothing is cleaned or taken further until it is released.")
+	}
 	if c := p.order.Record.Complaint; c != "" {
 		p.space(1)
 		p.paragraph(body, "Complaint: "+c)
@@ -180,11 +184,8 @@ func (p *pages) columns(a, b, c, d float64, names ...string) []column {
 // stand with the parts.
 func (p *pages) toInspect() {
 	var lines []string
-	for i := range p.order.Assessment.Parts {
-		part := &p.order.Assessment.Parts[i]
-		if len(part.Inspect) == 0 {
-			continue
-		}
+	for _, id := range p.order.Assessment.Next {
+		part, _ := p.order.Assessment.Part(id)
 		line := part.Name + ": " + part.Inspect[0].Text
 		if more := len(part.Inspect) - 1; more > 0 {
 			line += fmt.Sprintf(" (and %s)", count(more, "thing more", "things more"))

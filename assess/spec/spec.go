@@ -174,6 +174,9 @@ type Outcome struct {
 	Verdict term.Verdict `toml:"verdict"`
 	Remedy  term.Remedy  `toml:"remedy"`
 	Reason  string       `toml:"reason"`
+	// NeedsUnworn marks an outcome that two worn parts can feign, so that an
+	// unworn reference part is asked for.
+	NeedsUnworn bool `toml:"needs_unworn"`
 	// Next says what to do about an undecided outcome.
 	Next string `toml:"next"`
 }
