@@ -123,9 +123,8 @@ type storyMark struct {
 	Outline []record.Point `json:"outline"`
 }
 
-// LayOutDemo lays the demo out in an archive that holds no record yet, and
-// returns the demo's first core. An archive in which it lies already is left as
-// it is.
+// LayOutDemo lays the demo's cores out in an archive, and returns the first of
+// them. One that lies there already is left as it is.
 func (b *Bench) LayOutDemo(ctx context.Context) (*Inspection, error) {
 	if err := b.layOutSpecs(); err != nil {
 		return nil, err
@@ -138,14 +137,16 @@ func (b *Bench) LayOutDemo(ctx context.Context) (*Inspection, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the demo's story: %w", err)
 	}
-	page, err := b.Find(ctx, Query{Words: []string{told.Core[0].Unit.Serial}})
-	if err != nil {
+	return b.tell(ctx, told)
+}
+
+// laidOut finds a core of the demo that is in the archive already, nil if it is not.
+func (b *Bench) laidOut(ctx context.Context, core storyCore) (*Inspection, error) {
+	page, err := b.Find(ctx, Query{Words: []string{core.Unit.Serial, core.Unit.Maker}})
+	if err != nil || len(page.Rows) == 0 {
 		return nil, err
 	}
-	if len(page.Rows) > 0 {
-		return b.Inspect(ctx, page.Rows[0].Record)
-	}
-	return b.tell(ctx, told)
+	return b.Inspect(ctx, page.Rows[0].Record)
 }
 
 // layOutSpecs puts the demo's own spec into the archive's folder, as a user
@@ -184,6 +185,12 @@ func (b *Bench) tell(ctx context.Context, told story) (*Inspection, error) {
 	// The first core is told last, so that it stands at the head of the register.
 	var first *Inspection
 	for i := len(told.Core) - 1; i >= 0; i-- {
+		if first, err = b.laidOut(ctx, told.Core[i]); err != nil {
+			return nil, err
+		}
+		if first != nil {
+			continue
+		}
 		teller := teller{bench: b, core: told.Core[i], photos: photos, folder: folder, parts: map[string]record.ID{}, files: map[string]record.ID{}}
 		if first, err = teller.tell(ctx); err != nil {
 			return nil, fmt.Errorf("the demo's core %s: %w", told.Core[i].Unit.Serial, err)
