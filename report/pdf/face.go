@@ -191,7 +191,7 @@ func (a *faces) find(r rune, s Face) *face {
 	return nil
 }
 
-// select makes f the current face of gofpdf at a size in points. gofpdf is
+// selectFace makes f the current face of gofpdf at a size in points. gofpdf is
 // given a copy of the file, and only on first use: its subsetter writes into
 // the bytes that it was handed (it appends to slices of them), which would
 // change the next document made from the same bytes.
