@@ -47,6 +47,7 @@ func Assess(c Case, specs *spec.Set, duty term.Duty) *Assessment {
 	}
 	a.outcome(out)
 	a.order(out)
+	a.causes(out)
 	return out
 }
 

@@ -156,6 +156,8 @@ type Assessment struct {
 	// most work: first what alone can end the rebuild, then what is worth most,
 	// then what takes the fewest steps.
 	Next []record.ID `json:"next,omitempty"`
+	// Causes are what the findings are consistent with, unranked.
+	Causes []Cause `json:"causes,omitempty"`
 	// Unrecorded names places of the unit of which the record holds no part.
 	Unrecorded []string `json:"unrecorded,omitempty"`
 }

@@ -90,7 +90,7 @@ func (a *assessor) finding(w *work, f *spec.Surface, looked record.Looked, one f
 			Text: "The suspected " + term.Plain(one.Damage) + " was tested for and not found."}
 	}
 	row := a.specs.Decide(spec.Case{
-		Kind: w.Kind, Surface: f.ID, Role: f.Role, Damage: one.Damage, Severity: one.Severity, Zone: one.Zone,
+		Unit: a.record.Unit.Type, Share: share(one.Share), Kind: w.Kind, Surface: f.ID, Role: f.Role, Damage: one.Damage, Severity: one.Severity, Zone: one.Zone,
 	})
 	if row == nil {
 		return Reason{Of: one.id, Source: noRule, next: askAHand,
@@ -101,6 +101,15 @@ func (a *assessor) finding(w *work, f *spec.Surface, looked record.Looked, one f
 		r.asFound()
 	}
 	return r
+}
+
+// share reads a share in percent as it was typed, -1 where it was not judged.
+func share(text string) float64 {
+	percent, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if text == "" || err != nil {
+		return -1
+	}
+	return percent
 }
 
 // asFound takes back a condemnation by appearance alone: what was only seen,

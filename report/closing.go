@@ -18,6 +18,7 @@ func (p *pages) rest() {
 		p.head(0, "Photos that show no part in particular")
 		p.photos(p.loose)
 	}
+	p.causes()
 	p.installed()
 	if p.order.Reader == Warranty {
 		p.history()

@@ -16,6 +16,9 @@ func (p *pages) readings(part *assess.Part) {
 		if m.Part != part.ID {
 			continue
 		}
+		if m.Withdrawn != "" && p.order.Reader == Customer {
+			continue
+		}
 		if !any {
 			p.head(1, "Readings")
 			p.tableHead(columns)
@@ -31,6 +34,9 @@ func (p *pages) readings(part *assess.Part) {
 		surface := m.Surface
 		if s, ok := part.Surface(m.Surface); ok {
 			surface = s.Name
+		}
+		if m.Withdrawn != "" {
+			surface = "withdrawn (" + m.Withdrawn + "): " + surface
 		}
 		p.row(columns, []cell{
 			plain(surface + ", " + strings.ReplaceAll(m.Dimension, "-", " ")),
@@ -76,6 +82,9 @@ func (p *pages) fits(part *assess.Part) {
 		outcome := strings.ReplaceAll(f.Outcome, "-", " ")
 		if f.Note != "" {
 			outcome += "; " + f.Note
+		}
+		if f.Withdrawn != "" {
+			outcome += "; withdrawn (" + f.Withdrawn + ")"
 		}
 		p.row(columns, []cell{plain(strings.ReplaceAll(f.Pair, "-", " ")), plain(outcome), plain(with), plain(f.By)})
 	}

@@ -217,6 +217,12 @@ func (p *pages) finding(id record.ID, f record.Finding) string {
 	if f.Tooth != "" {
 		says = append(says, "tooth "+f.Tooth)
 	}
+	if f.Share != "" {
+		says = append(says, f.Share+" % of the working face of the worst tooth")
+	}
+	if f.Standing != "" {
+		says = append(says, string(f.Standing))
+	}
 	if f.Flank != "" {
 		says = append(says, string(f.Flank)+" flank")
 	}

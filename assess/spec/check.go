@@ -10,9 +10,17 @@ import (
 // check returns what is wrong in the meaning of the set.
 func (s *Set) check() []Problem {
 	c := checker{set: s}
-	for _, d := range s.damages {
+	for _, d := range inOrder(s.damages) {
 		c.at("damage", string(d.ID))
 		c.want(d.ID != "" && d.Plain != "" && d.Source != "", "needs id, plain and source")
+		for _, id := range d.Consistent {
+			_, ok := s.causes[id]
+			c.want(ok || len(s.causes) == 0, "consistent: there is no cause %q", id)
+		}
+	}
+	for _, cause := range s.Causes() {
+		c.at("cause", cause.ID)
+		c.want(cause.ID != "" && cause.Name != "" && cause.Plain != "" && cause.Apart != "" && cause.Source != "", "needs id, name, plain, apart and source")
 	}
 	for _, k := range s.Kinds() {
 		c.kind(k)

@@ -23,6 +23,12 @@ func (c *checker) rule(r *Rule) {
 			}
 		}
 	}
+	c.want(r.MaxShare >= 0 && r.MaxShare <= 100, "max_share is a percentage")
+	for _, id := range r.Unit {
+		_, ok := c.set.units[id]
+		c.want(ok, "there is no unit %q", id)
+	}
+	c.want(len(r.Unit) == 0 || r.Because != "", "a row for a unit type needs because: why it differs")
 	for _, d := range r.Damage {
 		_, ok := c.set.damages[d]
 		c.want(ok, "there is no damage table for %q", d)
@@ -92,7 +98,7 @@ func (c *checker) contradictions() {
 }
 
 func overlap(a, b *Rule) bool {
-	return meet(a.Kind, b.Kind) && meet(a.Surface, b.Surface) && meet(a.Role, b.Role) &&
+	return meet(a.Unit, b.Unit) && meet(a.Kind, b.Kind) && meet(a.Surface, b.Surface) && meet(a.Role, b.Role) &&
 		meet(a.Damage, b.Damage) && meet(a.Severity, b.Severity) && meet(a.Zone, b.Zone)
 }
 

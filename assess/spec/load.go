@@ -141,12 +141,16 @@ func Parse(name string, b []byte) (File, []Problem) {
 // their ids.
 func (s *Set) with(f named) *Set {
 	next := &Set{
-		damages: clone(s.damages), kinds: clone(s.kinds), units: clone(s.units), pairs: clone(s.pairs),
+		damages: clone(s.damages), causes: clone(s.causes), kinds: clone(s.kinds), units: clone(s.units), pairs: clone(s.pairs),
 		rules: slices.Clone(s.rules), from: clone(s.from),
 	}
 	for i := range f.Damage {
 		next.damages[f.Damage[i].ID] = &f.Damage[i]
 		next.from["damage "+string(f.Damage[i].ID)] = f.name
+	}
+	for i := range f.Cause {
+		next.causes[f.Cause[i].ID] = &f.Cause[i]
+		next.from["cause "+f.Cause[i].ID] = f.name
 	}
 	for i := range f.Kind {
 		next.kinds[f.Kind[i].ID] = &f.Kind[i]

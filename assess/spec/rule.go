@@ -1,6 +1,7 @@
 package spec
 
 import (
+	"cmp"
 	"slices"
 
 	"fettlebook/assess/term"
@@ -11,13 +12,19 @@ import (
 // two rows wins: one for a kind beats one for a role, and among the rest the
 // one that covers fewer cases.
 type Rule struct {
-	ID       string          `toml:"id"`
+	ID string `toml:"id"`
+	// Unit narrows the row to unit types; such a row comes out of their manual.
+	Unit     []string        `toml:"unit"`
 	Kind     []string        `toml:"kind"`
 	Surface  []string        `toml:"surface"`
 	Role     []term.Role     `toml:"role"`
 	Damage   []term.Damage   `toml:"damage"`
 	Severity []term.Severity `toml:"severity"`
 	Zone     []term.Zone     `toml:"zone"`
+	// MaxShare bounds how much of the working face of the worst tooth may be
+	// damaged, in percent, for this row to speak; 0 is no bound. Where the share
+	// was not judged, only rows without a bound speak.
+	MaxShare int `toml:"max_share"`
 
 	// Verdict holds at every demand; or Light, Normal and Hard hold at the
 	// demand that By names.
@@ -64,6 +71,10 @@ type Untested struct {
 
 // Case is what a rule is looked up for.
 type Case struct {
+	Unit string
+	// Share is how much of the working face is damaged, in percent; below 0 where
+	// it was not judged.
+	Share    float64
 	Kind     string
 	Surface  string
 	Role     term.Role
@@ -74,7 +85,10 @@ type Case struct {
 
 // Speaks reports whether the row covers the case.
 func (r *Rule) Speaks(c Case) bool {
-	return covers(r.Damage, c.Damage) && covers(r.Severity, c.Severity) &&
+	if r.MaxShare > 0 && (c.Share < 0 || c.Share > float64(r.MaxShare)) {
+		return false
+	}
+	return covers(r.Unit, c.Unit) && covers(r.Damage, c.Damage) && covers(r.Severity, c.Severity) &&
 		covers(r.Zone, c.Zone) && covers(r.Role, c.Role) && covers(r.Kind, c.Kind) && covers(r.Surface, c.Surface)
 }
 
@@ -95,7 +109,8 @@ func (u *Untested) At(d term.Demand) term.Verdict {
 	return [...]term.Verdict{u.Light, u.Normal, u.Hard}[d.Rank()]
 }
 
-// rank puts a surface's row above a kind's, and a kind's above a role's.
+// rank puts a unit type's row above a surface's, that above a kind's, and that
+// above a role's.
 func (r *Rule) rank() int {
 	rank := 0
 	if len(r.Kind) > 0 {
@@ -103,6 +118,9 @@ func (r *Rule) rank() int {
 	}
 	if len(r.Surface) > 0 {
 		rank += 2
+	}
+	if len(r.Unit) > 0 {
+		rank += 4
 	}
 	return rank
 }
@@ -120,10 +138,16 @@ func some(n, all int) int {
 	return n
 }
 
+// bound is the largest share of which the row speaks, in percent.
+func (r *Rule) bound() int { return some(r.MaxShare, 101) }
+
 // narrower orders rows: the one that wins comes first.
 func narrower(a, b *Rule) int {
 	if a.rank() != b.rank() {
 		return b.rank() - a.rank()
+	}
+	if a.MaxShare != b.MaxShare {
+		return cmp.Compare(a.bound(), b.bound())
 	}
 	return a.width() - b.width()
 }

@@ -11,6 +11,7 @@ import (
 // loaded, and is safe for use by many at once.
 type Set struct {
 	damages map[term.Damage]*Damage
+	causes  map[string]*Cause
 	kinds   map[string]*Kind
 	units   map[string]*Unit
 	pairs   map[string]*Pair
@@ -32,6 +33,12 @@ func (s *Set) Pair(id string) (*Pair, bool) { p, ok := s.pairs[id]; return p, ok
 
 // Damage returns what is known of a kind of damage.
 func (s *Set) Damage(id term.Damage) (*Damage, bool) { d, ok := s.damages[id]; return d, ok }
+
+// Causes returns all causes, in the order of their ids.
+func (s *Set) Causes() []*Cause { return inOrder(s.causes) }
+
+// Cause returns what damage may be consistent with.
+func (s *Set) Cause(id string) (*Cause, bool) { c, ok := s.causes[id]; return c, ok }
 
 // Rules returns all rows, in the order of their ids.
 func (s *Set) Rules() []*Rule { return slices.Clone(s.rules) }
@@ -110,8 +117,8 @@ func split(end string) End {
 	return End{Place: place, Surface: surface}
 }
 
-func inOrder[V any](m map[string]*V) []*V {
-	ids := make([]string, 0, len(m))
+func inOrder[K ~string, V any](m map[K]*V) []*V {
+	ids := make([]K, 0, len(m))
 	for id := range m {
 		ids = append(ids, id)
 	}

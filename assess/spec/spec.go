@@ -13,6 +13,7 @@ import "fettlebook/assess/term"
 // File is the content of one TOML file.
 type File struct {
 	Damage []Damage `toml:"damage"`
+	Cause  []Cause  `toml:"cause"`
 	Kind   []Kind   `toml:"kind"`
 	Unit   []Unit   `toml:"unit"`
 	Pair   []Pair   `toml:"pair"`
@@ -33,6 +34,19 @@ type Damage struct {
 	// Shock marks damage after which every part that carried the torque of the
 	// unit is doubted until it is crack-tested.
 	Shock  bool   `toml:"shock"`
+	Source string `toml:"source"`
+}
+
+// Cause is something that damage may be consistent with: overload, water, ….
+// The program names what speaks for and against; it never ranks causes.
+type Cause struct {
+	ID    string `toml:"id"`
+	Name  string `toml:"name"`
+	Plain string `toml:"plain"`
+	// Against lists damage that speaks against this cause where it is found.
+	Against []term.Damage `toml:"against"`
+	// Apart says what would tell it from the others.
+	Apart  string `toml:"apart"`
 	Source string `toml:"source"`
 }
 
