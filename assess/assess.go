@@ -159,6 +159,7 @@ func (a *assessor) judge(w *work) {
 		w.Reasons = append(w.Reasons, reason)
 		return
 	}
+	w.Surfaces = make([]Surface, 0, len(w.kind.Surfaces))
 	for i := range w.kind.Surfaces {
 		w.Surfaces = append(w.Surfaces, a.surface(w, &w.kind.Surfaces[i], i+1))
 	}

@@ -25,6 +25,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 func (a *assessor) surface(w *work, f *spec.Surface, number int) Surface {
 	s := Surface{ID: f.ID, Name: f.Name, Number: number}
 	looked := w.entry.Surfaces[f.ID]
+	s.Reasons = make([]Reason, 0, len(w.findings[f.ID])+1)
 	for _, one := range w.findings[f.ID] {
 		s.Reasons = append(s.Reasons, a.finding(w, f, looked, one))
 	}
@@ -105,8 +106,11 @@ func (a *assessor) finding(w *work, f *spec.Surface, looked record.Looked, one f
 
 // share reads a share in percent as it was typed, -1 where it was not judged.
 func share(text string) float64 {
+	if text == "" {
+		return -1
+	}
 	percent, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if text == "" || err != nil {
+	if err != nil {
 		return -1
 	}
 	return percent
@@ -206,7 +210,10 @@ func (a *assessor) fill(text string, w *work, f *spec.Surface) string {
 	if gear == "" {
 		gear = "the gear that it serves"
 	}
-	return upperFirst(strings.NewReplacer("{surface}", f.Name, "{gear}", gear, "{part}", lowerFirst(w.Name)).Replace(text))
+	for _, word := range [...][2]string{{"{surface}", f.Name}, {"{gear}", gear}, {"{part}", lowerFirst(w.Name)}} {
+		text = strings.ReplaceAll(text, word[0], word[1])
+	}
+	return upperFirst(text)
 }
 
 func upperFirst(s string) string { return first(s, unicode.ToUpper) }
