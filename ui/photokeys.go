@@ -5,7 +5,6 @@ import (
 	"fyne.io/fyne/v2/driver/desktop"
 
 	"fettlebook/assess/plane"
-	"fettlebook/assess/record"
 )
 
 // Steps of the arrow keys: the pointer's and the photo's in the window's units,
@@ -189,4 +188,3 @@ func (v *PhotoView) pass(name fyne.KeyName, r rune) {
 		v.OnKey(name, r)
 	}
 }
-
