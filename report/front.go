@@ -69,7 +69,7 @@ func (p *pages) strip() {
 		return
 	}
 	const height = 11.0
-	perRow := min(len(parts), 36)
+	perRow := min(len(parts), 42)
 	width := min(p.width()/float64(perRow), 14)
 	rows := (len(parts) + perRow - 1) / perRow
 	p.room(float64(rows)*(height+1.5) + 8)
@@ -146,12 +146,12 @@ func (p *pages) whatToDo() {
 	if len(rows) == 0 {
 		p.paragraph(body, "Nothing has to be replaced or repaired by what was seen so far.")
 	} else {
-		columns := p.columns(0.21, 0.16, 0.20, 0.43, "Part", "Grade", "What to do", "Why")
+		columns := p.columns(0.18, 0.14, 0.18, 0.50, "Part", "Grade", "What to do", "Why")
 		p.tableHead(columns)
 		for _, part := range rows {
 			p.row(columns, []cell{
-				{text: part.Name, style: strong, link: p.anchors[part.ID]},
-				plain(part.Grade), plain(does(part.Actions)), plain(part.Why),
+				{text: part.Name, style: strong.At(8.4), link: p.anchors[part.ID]},
+				small(part.Grade), small(does(part.Actions)), small(part.Why),
 			})
 		}
 	}
@@ -209,10 +209,10 @@ func (p *pages) allGrades() {
 		return
 	}
 	p.head(0, "All grades")
-	const perLine = 3
+	const perLine = 4
 	width := p.width() / perLine
 	rows := (len(parts) + perLine - 1) / perLine
-	line := body.LineHeight() + 1
+	line := tiny.LineHeight() + 1
 	for r := range rows {
 		p.room(line)
 		if p.err != nil {
@@ -220,7 +220,7 @@ func (p *pages) allGrades() {
 		}
 		for c := range perLine {
 			if i := c*rows + r; i < len(parts) {
-				p.grade(&parts[i], margin+float64(c)*width, width-7)
+				p.grade(&parts[i], margin+float64(c)*width, width-5)
 			}
 		}
 		p.y += line
@@ -229,13 +229,14 @@ func (p *pages) allGrades() {
 
 func (p *pages) grade(part *assess.Part, x, width float64) {
 	grade := part.Grade
-	style := body
+	style := tiny.In(inkText)
+	name := style
 	if part.Verdict == term.Condemned && !part.Consumable {
-		style = strong
+		style = style.With(pdf.Bold)
 	}
-	w := p.page.Text(x+width, p.y+3.2, style, pdf.Right, grade)
-	p.page.Text(x, p.y+3.2, body, pdf.Left, p.doc.Shorten(body, part.Name, width-w-2))
-	p.page.Line(pdf.Point{X: x, Y: p.y + 4.4}, pdf.Point{X: x + width, Y: p.y + 4.4}, pdf.Paint{Stroke: inkRule, Width: 0.1})
+	w := p.page.Text(x+width, p.y+2.9, style, pdf.Right, grade)
+	p.page.Text(x, p.y+2.9, name, pdf.Left, p.doc.Shorten(name, part.Name, width-w-1.5))
+	p.page.Line(pdf.Point{X: x, Y: p.y + 4.1}, pdf.Point{X: x + width, Y: p.y + 4.1}, pdf.Paint{Stroke: inkRule, Width: 0.1})
 	if a := p.anchors[part.ID]; a != nil {
 		p.page.Link(pdf.Rect{X: x, Y: p.y, W: width, H: 4.4}, a)
 	}

@@ -13,18 +13,32 @@ import (
 
 // parts sets a page or more for each part that has something to show.
 func (p *pages) parts() {
-	first := true
 	for i := range p.order.Assessment.Parts {
 		part := &p.order.Assessment.Parts[i]
 		if p.anchors[part.ID] == nil {
 			continue
 		}
-		if first || p.order.Reader != Archive {
-			p.newPage(part.Name)
-		}
-		first = false
+		p.openPart(part)
 		p.part(part)
 	}
+}
+
+// partNeeds is how much of a page must be left for a part without photos to
+// begin on it, in millimetres.
+const partNeeds = 95
+
+// openPart begins a page for a part with photos; what has none follows on the
+// same page where there is room.
+func (p *pages) openPart(part *assess.Part) {
+	fresh := p.page == nil || p.page.Number == p.frontPages
+	photos := len(p.photosOf[part.ID]) > 0 && p.order.Reader != Archive
+	if fresh || photos || p.y+partNeeds > p.floor() {
+		p.newPage(part.Name)
+		return
+	}
+	p.space(2)
+	p.rule()
+	p.space(5)
 }
 
 func (p *pages) part(part *assess.Part) {
@@ -98,6 +112,7 @@ func (p *pages) surfaces(part *assess.Part) {
 	if len(part.Surfaces) == 0 {
 		return
 	}
+	p.room(34)
 	p.head(1, "Surfaces")
 	columns := p.columns(0.05, 0.28, 0.45, 0.22, "No.", "Surface", "Looked at", "Verdict")
 	p.tableHead(columns)
@@ -146,6 +161,7 @@ func (p *pages) reasons(part *assess.Part) {
 			continue
 		}
 		if !any {
+			p.room(30)
 			p.head(1, "Findings and reasons")
 			any = true
 		}
@@ -153,6 +169,9 @@ func (p *pages) reasons(part *assess.Part) {
 		p.space(1.5)
 		p.paragraph(strong, fmt.Sprintf("%d  %s: %s", s.Number, capital(s.Name), verdicts(s.Verdicts)))
 		for _, r := range s.Reasons {
+			if p.order.Reader == Customer && r.Of == "" && s.Verdict != term.Undecided && len(s.Reasons) > 1 {
+				continue // that nothing else was found goes without saying
+			}
 			p.reason(r)
 		}
 		if s.WhatIf != "" {

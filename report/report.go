@@ -84,6 +84,7 @@ func Write(ctx context.Context, w io.Writer, o Order) error {
 	}
 	p.collect()
 	p.front()
+	p.frontPages = p.doc.Pages()
 	p.parts()
 	p.rest()
 	p.closing()

@@ -48,6 +48,8 @@ type pages struct {
 	y       float64
 	running string
 	err     error
+	// frontPages is how many pages the front takes: no part begins on its last.
+	frontPages int
 
 	// photosOf and so on are the record, sorted for the pages.
 	photosOf   map[record.ID][]photo

@@ -16,6 +16,7 @@ type cell struct {
 	link  *pdf.Anchor
 }
 
+func small(text string) cell { return cell{text: text, style: body.At(8.4)} }
 func plain(text string) cell { return cell{text: text, style: body} }
 
 // tableHead sets the names of the columns over a rule.

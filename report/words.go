@@ -10,7 +10,7 @@ import (
 	"fettlebook/assess/term"
 )
 
-var small = [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
+var inWords = [...]string{"no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"}
 
 // count says a number of things as a person would.
 func count(n int, one, many string) string {
@@ -18,8 +18,8 @@ func count(n int, one, many string) string {
 	if n == 1 {
 		what = one
 	}
-	if n < len(small) {
-		return small[n] + " " + what
+	if n < len(inWords) {
+		return inWords[n] + " " + what
 	}
 	return fmt.Sprintf("%d %s", n, what)
 }
