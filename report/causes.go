@@ -51,5 +51,8 @@ func (p *pages) numbered(ids []record.ID) string {
 	if len(says) == 0 {
 		return "none"
 	}
+	if len(says) == 1 {
+		return "finding " + says[0]
+	}
 	return "findings " + join(says)
 }

@@ -11,7 +11,8 @@ import (
 
 // rest holds what belongs to no part's page.
 func (p *pages) rest() {
-	p.newPage("Overview")
+	p.running = "Overview"
+	p.room(partNeeds)
 	p.nothingToReport()
 	p.notLookedAt()
 	if len(p.loose) > 0 {
