@@ -10,7 +10,7 @@ import (
 //go:embed specs
 var specs embed.FS
 
-//go:embed fonts icons schema demo
+//go:embed fonts icons schema demo/photos demo/specs demo/photos.json demo/story.toml
 var files embed.FS
 
 // Specs is the folder of the program's own specs, TOML files below its root.
