@@ -1,0 +1,377 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+
+	"fettlebook/assess/inspection"
+	"fettlebook/assess/record"
+)
+
+// attachSheet chooses photo files: a path can be typed or pasted, folders walked,
+// several files ticked. Fyne's own dialog takes one file and hardly any keys.
+type attachSheet struct {
+	p      *inspectionPlace
+	path   *field
+	list   *rows
+	lane   *container.Scroll
+	says   *caption
+	do     *button
+	page   fyne.CanvasObject
+	folder string
+	// ticked holds the names of the files that were picked in this folder.
+	ticked map[string]bool
+	photos []string
+	// asked numbers the folders that were read: a late answer is dropped.
+	asked int
+}
+
+func newAttachSheet(p *inspectionPlace) *attachSheet {
+	s := &attachSheet{p: p, ticked: map[string]bool{}}
+	s.path = newField(p.f, "a photo file or a folder")
+	s.path.OnSubmitted = func(string) { s.follow() }
+	s.path.onKey = func(name fyne.KeyName) bool {
+		if name == fyne.KeyDown && len(s.list.Items) > 0 {
+			p.f.focus(s.list)
+			return true
+		}
+		return false
+	}
+	s.list = newRows(p.f)
+	s.list.LeadWidth = 30
+	s.list.OnSelected = func(string) { s.reveal() }
+	s.list.OnEnter = s.enter
+	s.list.OnRune = func(r rune) bool {
+		switch r {
+		case ' ':
+			s.tick(s.list.Selected)
+			return true
+		case '*':
+			s.tickAll()
+			return true
+		}
+		return false
+	}
+	s.list.OnKey = func(name fyne.KeyName) bool {
+		if name == fyne.KeyBackspace {
+			s.open(filepath.Dir(s.folder))
+			return true
+		}
+		return false
+	}
+	s.lane = container.NewVScroll(s.list)
+	s.says = newCaption("", colorQuiet).small()
+	s.do = newButton(p.f, "Attach", theme.ContentAddIcon(), s.submit).primary()
+	s.page = s.build()
+	return s
+}
+
+func (s *attachSheet) build() fyne.CanvasObject {
+	p := s.p
+	about := "To no part yet."
+	if p.part != "" {
+		about = "To " + lower(p.n.PartName(p.part)) + ", as " + p.viewer.newStage.Selected + "."
+	}
+	up := newButton(p.f, "", theme.MoveUpIcon(), func() { s.open(filepath.Dir(s.folder)) })
+	all := newButton(p.f, "All in this folder   *", nil, s.tickAll)
+	head := column(6, quietly(about+" The originals are kept as they are."),
+		container.NewBorder(nil, nil, nil, up, s.path), s.says)
+	title := container.NewBorder(nil, nil, newHeading("Attach photos", theme.SizeNameSubHeadingText),
+		newButton(p.f, "", theme.CancelIcon(), p.side.close).low())
+	foot := column(6,
+		quietly("Enter opens a folder or attaches a file; Space ticks several; Backspace goes up. Photos can also be dropped on the window."),
+		line(6, s.do, all, newButton(p.f, "Cancel   Esc", nil, p.side.close)))
+	return container.NewBorder(column(4, title, head), padded(foot, 6, 0, 0, 0), nil, nil, padded(s.lane, 6, 0, 0, 0))
+}
+
+func (s *attachSheet) object() fyne.CanvasObject { return s.page }
+func (s *attachSheet) refreshed()                {}
+func (s *attachSheet) closed()                   { s.asked++ }
+
+// begin shows the folder that was used last.
+func (s *attachSheet) begin() {
+	folder := s.p.f.settings.Photos
+	if folder == "" {
+		folder, _ = os.UserHomeDir()
+	}
+	s.open(folder)
+	s.p.f.focus(s.path)
+}
+
+// folderRead is what a folder holds.
+type folderRead struct {
+	folders, photos []string
+	sizes           map[string]int64
+}
+
+// open reads a folder beside the window: it may lie on a slow drive.
+func (s *attachSheet) open(folder string) {
+	s.asked++
+	asked := s.asked
+	s.path.SetText(folder)
+	s.path.CursorColumn = len([]rune(folder))
+	s.says.SetText("Reading …")
+	beside(s.p.f, func(context.Context) (folderRead, error) { return readFolder(folder) },
+		func(read folderRead, err error) {
+			if asked != s.asked {
+				return
+			}
+			if err != nil {
+				s.tell(wordsFor("", err))
+				return
+			}
+			s.folder, s.photos, s.ticked = folder, read.photos, map[string]bool{}
+			s.show(read)
+		})
+}
+
+func (s *attachSheet) tell(w words) {
+	s.says.SetColor(theme.ColorNameError)
+	s.says.SetText(w.Message + " " + w.Hint)
+}
+
+// photoEndings are the names' ends of files that are listed. Any file can be
+// attached by typing its path; whether it is a photo shows when it is read.
+var photoEndings = []string{".jpg", ".jpeg", ".png"}
+
+func readFolder(folder string) (folderRead, error) {
+	read := folderRead{sizes: map[string]int64{}}
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return read, fmt.Errorf("the folder can't be read: %w", err)
+	}
+	for _, e := range entries {
+		name := e.Name()
+		switch {
+		case strings.HasPrefix(name, "."):
+		case e.IsDir():
+			read.folders = append(read.folders, name)
+		case slices.Contains(photoEndings, strings.ToLower(filepath.Ext(name))):
+			read.photos = append(read.photos, name)
+			if info, err := e.Info(); err == nil {
+				read.sizes[name] = info.Size()
+			}
+		}
+	}
+	return read, nil
+}
+
+// mostListed bounds how many rows of a folder are drawn.
+const mostListed = 400
+
+func (s *attachSheet) show(read folderRead) {
+	var items []rowItem
+	for _, name := range read.folders {
+		items = append(items, rowItem{ID: "/" + name, Lead: "›", Text: name, Word: "folder"})
+	}
+	for _, name := range read.photos {
+		items = append(items, rowItem{ID: name, Lead: "☐", Text: name, Word: sizeSays(read.sizes[name])})
+	}
+	says := countOf(len(read.photos), "photo", "photos") + ", " + countOf(len(read.folders), "folder", "folders")
+	if len(items) > mostListed {
+		says += fmt.Sprintf("; the first %d are listed", mostListed)
+		items = items[:mostListed]
+	}
+	s.says.SetColor(colorQuiet)
+	s.says.SetText(says)
+	s.list.Selected = ""
+	s.list.SetItems(items)
+	s.lane.ScrollToTop()
+	s.lane.Refresh()
+	s.showTicks()
+}
+
+func sizeSays(bytes int64) string {
+	if bytes >= 1<<20 {
+		return fmt.Sprintf("%.1f MB", float64(bytes)/(1<<20))
+	}
+	return fmt.Sprintf("%d KB", (bytes+1023)/1024)
+}
+
+func (s *attachSheet) reveal() {
+	at, height := float32(s.list.Index()), s.list.RowHeight()
+	offset, sight := s.lane.Offset, s.lane.Size().Height
+	if at*height < offset.Y {
+		offset.Y = at * height
+	} else if (at+1)*height > offset.Y+sight {
+		offset.Y = (at+1)*height - sight + 2
+	}
+	s.lane.ScrollToOffset(offset)
+}
+
+func (s *attachSheet) tick(name string) {
+	if name == "" || strings.HasPrefix(name, "/") {
+		return
+	}
+	s.ticked[name] = !s.ticked[name]
+	s.showTicks()
+}
+
+func (s *attachSheet) tickAll() {
+	all := len(s.ticks()) < len(s.photos)
+	for _, name := range s.photos {
+		s.ticked[name] = all
+	}
+	s.showTicks()
+}
+
+func (s *attachSheet) ticks() []string {
+	var names []string
+	for _, name := range s.photos {
+		if s.ticked[name] {
+			names = append(names, name)
+		}
+	}
+	return names
+}
+
+func (s *attachSheet) showTicks() {
+	items := slices.Clone(s.list.Items)
+	for i := range items {
+		if strings.HasPrefix(items[i].ID, "/") {
+			continue
+		}
+		items[i].Ticked = s.ticked[items[i].ID]
+		items[i].Lead = "☐"
+		if items[i].Ticked {
+			items[i].Lead = "☑"
+		}
+	}
+	s.list.SetItems(items)
+	s.do.SetText("Attach " + countOf(len(s.ticks()), "photo", "photos"))
+	if len(s.ticks()) == 0 {
+		s.do.Disable()
+	} else {
+		s.do.Enable()
+	}
+}
+
+// enter opens a folder, or attaches what is ticked, or else the one file.
+func (s *attachSheet) enter(id string) {
+	if name, ok := strings.CutPrefix(id, "/"); ok {
+		s.open(filepath.Join(s.folder, name))
+		s.p.f.focus(s.list)
+		return
+	}
+	if len(s.ticks()) == 0 {
+		s.ticked[id] = true
+	}
+	s.submit()
+}
+
+// follow goes to the path that was typed: a folder is opened, a file attached.
+func (s *attachSheet) follow() {
+	path := cleanPath(s.path.Text)
+	if path == "" {
+		return
+	}
+	asked := s.asked
+	beside(s.p.f, func(context.Context) (os.FileInfo, error) { return os.Stat(path) },
+		func(info os.FileInfo, err error) {
+			switch {
+			case asked != s.asked:
+			case err != nil:
+				s.tell(wordsFor("", fmt.Errorf("there is no such file or folder; check what is typed")))
+			case info.IsDir() && path == s.folder && len(s.ticks()) > 0:
+				s.submit()
+			case info.IsDir():
+				s.open(path)
+			default:
+				s.attach(filepath.Dir(path), []string{path})
+			}
+		})
+}
+
+// cleanPath takes the quotes and the scheme off that a path may be pasted with,
+// and puts the home folder for a tilde.
+func cleanPath(text string) string {
+	text = strings.TrimSpace(text)
+	if len(text) >= 2 && (text[0] == '"' || text[0] == '\'') && text[len(text)-1] == text[0] {
+		text = text[1 : len(text)-1]
+	}
+	text = strings.TrimPrefix(text, "file://")
+	if text == "" {
+		return ""
+	}
+	if rest, ok := strings.CutPrefix(text, "~"); ok && (rest == "" || os.IsPathSeparator(rest[0])) {
+		if home, err := os.UserHomeDir(); err == nil {
+			text = home + rest
+		}
+	}
+	return filepath.Clean(text)
+}
+
+func (s *attachSheet) submit() {
+	names := s.ticks()
+	if len(names) == 0 {
+		s.follow()
+		return
+	}
+	paths := make([]string, len(names))
+	for i, name := range names {
+		paths[i] = filepath.Join(s.folder, name)
+	}
+	s.attach(s.folder, paths)
+}
+
+func (s *attachSheet) attach(folder string, paths []string) {
+	s.p.f.settings.Photos = folder
+	s.p.f.keepSettings()
+	s.p.side.close()
+	s.p.attach(paths)
+}
+
+func (p *inspectionPlace) showAttach() {
+	if !p.editable() {
+		return
+	}
+	s := newAttachSheet(p)
+	p.side.put(s)
+	s.begin()
+}
+
+// dropped attaches files that were dropped on the window to the chosen part.
+func (p *inspectionPlace) dropped(paths []string) bool {
+	if p.editable() {
+		p.attach(paths)
+	}
+	return true
+}
+
+// attach takes photos in, shows how far it is, and tells what could not be taken
+// in. Success needs no words: the photos are there.
+func (p *inspectionPlace) attach(paths []string) {
+	var subjects []record.Subject
+	if p.part != "" {
+		subjects = []record.Subject{{Part: p.part}}
+	}
+	job := p.n.AttachPhotos(p.f.ctx, subjects, stageOf(p.viewer.newStage.Selected), paths)
+	p.work.watch("Taking in photos", job.Job, func(err error) { p.attached(job, err) })
+}
+
+func (p *inspectionPlace) attached(job *inspection.TakeIn, err error) {
+	failed := job.Failed()
+	switch {
+	case err != nil:
+		p.notices.put(notice{ID: "attach", Warns: true, words: wordsFor("No photo was attached.", err)})
+	case len(failed) > 0:
+		title := countOf(len(failed), "file was", "files were") + " not attached."
+		p.notices.put(notice{ID: "attach", Warns: true, List: failureLines(failed), words: words{
+			Title: title, Message: countOf(len(job.Taken()), "photo was.", "photos were.")}})
+	default:
+		p.notices.take("attach")
+	}
+	if taken := job.Taken(); len(taken) > 0 {
+		p.viewer.shown = taken[0]
+		p.viewer.perPart[p.part] = taken[0]
+	}
+	p.refresh()
+}

@@ -1,0 +1,164 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+)
+
+// field is an entry that lets through the keys that an entry has no use for, so
+// that what is on the keyboard works while someone writes.
+type field struct {
+	widget.Entry
+
+	keys keyboard
+	// onKey gets first say on keys that are no text; true keeps them.
+	onKey func(name fyne.KeyName) bool
+	// onLeft tells that the field lost the focus: the person is done with it.
+	onLeft func(text string)
+}
+
+func newField(keys keyboard, placeholder string) *field {
+	f := &field{keys: keys}
+	f.PlaceHolder = placeholder
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// newLines is a field of several lines.
+func newLines(keys keyboard, placeholder string, rows int) *field {
+	f := &field{keys: keys}
+	f.PlaceHolder, f.MultiLine, f.Wrapping = placeholder, true, fyne.TextWrapWord
+	f.ExtendBaseWidget(f)
+	f.SetMinRowsVisible(rows)
+	return f
+}
+
+// TypedKey keeps what edits the text and passes the rest on.
+func (f *field) TypedKey(ev *fyne.KeyEvent) {
+	if f.onKey != nil && f.onKey(ev.Name) {
+		return
+	}
+	switch ev.Name {
+	case fyne.KeyEscape, fyne.KeyF1, fyne.KeyF2, fyne.KeyF3, fyne.KeyF4, fyne.KeyF5, fyne.KeyF6:
+		if f.keys != nil && f.keys.typedKey(ev.Name) {
+			return
+		}
+	}
+	f.Entry.TypedKey(ev)
+}
+
+// TypedShortcut keeps what edits the text and passes the rest on.
+func (f *field) TypedShortcut(s fyne.Shortcut) {
+	if custom, ok := s.(*desktop.CustomShortcut); ok {
+		if (stroke{key: custom.KeyName, mod: custom.Modifier}) == ctrlShift(fyne.KeyZ) {
+			f.Entry.TypedShortcut(&fyne.ShortcutRedo{})
+			return
+		}
+		if f.keys != nil && f.keys.shortcut(s) {
+			return
+		}
+	}
+	f.Entry.TypedShortcut(s)
+}
+
+// FocusLost tells that the person is done with the field.
+func (f *field) FocusLost() {
+	f.Entry.FocusLost()
+	if f.onLeft != nil {
+		f.onLeft(f.Text)
+	}
+}
+
+// button is a button that Enter presses as well, and that passes other keys on.
+type button struct {
+	widget.Button
+
+	keys keyboard
+}
+
+func newButton(keys keyboard, text string, icon fyne.Resource, tapped func()) *button {
+	b := &button{keys: keys}
+	b.Text, b.Icon, b.OnTapped = text, icon, tapped
+	b.ExtendBaseWidget(b)
+	return b
+}
+
+// newLink is a button without a ground, for actions of the second rank.
+func newLink(keys keyboard, text string, tapped func()) *button {
+	b := newButton(keys, text, nil, tapped)
+	b.Importance = widget.LowImportance
+	return b
+}
+
+func (b *button) primary() *button { b.Importance = widget.HighImportance; return b }
+func (b *button) low() *button     { b.Importance = widget.LowImportance; return b }
+
+// TypedKey presses the button on Enter and Space.
+func (b *button) TypedKey(ev *fyne.KeyEvent) {
+	switch ev.Name {
+	case fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace:
+		b.Tapped(nil)
+		return
+	}
+	if b.keys != nil {
+		b.keys.typedKey(ev.Name)
+	}
+}
+
+// TypedRune passes letters on.
+func (b *button) TypedRune(r rune) {
+	if b.keys != nil && r != ' ' {
+		b.keys.typedRune(r)
+	}
+}
+
+// drop is a list that drops down; it passes letters on.
+type drop struct {
+	widget.Select
+
+	keys keyboard
+}
+
+func newDrop(keys keyboard, options []string, changed func(string)) *drop {
+	d := &drop{keys: keys}
+	d.Options, d.OnChanged, d.PlaceHolder = options, changed, "choose"
+	d.ExtendBaseWidget(d)
+	return d
+}
+
+// TypedRune passes letters on.
+func (d *drop) TypedRune(r rune) {
+	if d.keys != nil && r != ' ' {
+		d.keys.typedRune(r)
+	}
+}
+
+// TypedKey passes on what the list has no use for.
+func (d *drop) TypedKey(ev *fyne.KeyEvent) {
+	switch ev.Name {
+	case fyne.KeySpace, fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight:
+		d.Select.TypedKey(ev)
+	case fyne.KeyReturn, fyne.KeyEnter:
+		d.Select.TypedKey(&fyne.KeyEvent{Name: fyne.KeySpace})
+	default:
+		if d.keys != nil {
+			d.keys.typedKey(ev.Name)
+		}
+	}
+}
+
+// show selects an option without calling back.
+func (d *drop) show(option string) {
+	if d.Selected == option {
+		return
+	}
+	d.Selected = option
+	d.Refresh()
+}
+
+// fit is how high a one-line control is.
+func controlHeight() float32 {
+	return theme.TextSize()*1.4 + 2*theme.InnerPadding()
+}

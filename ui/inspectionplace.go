@@ -1,0 +1,248 @@
+package ui
+
+import (
+	"slices"
+	"sync/atomic"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"fettlebook/assess/inspection"
+	"fettlebook/assess/record"
+)
+
+// inspectionPlace is the place where one record is worked on. What is chosen
+// (part, surface, photo, finding) is its own; all else it reads from the
+// inspection after every change.
+type inspectionPlace struct {
+	f    *frame
+	from *register
+	n    *inspection.Inspection
+
+	part    record.ID
+	surface string
+	finding record.ID
+	// surfaces remembers which surface was chosen of each part.
+	surfaces map[record.ID]string
+
+	head    *header
+	tiles   *tiles
+	lane    *container.Scroll
+	viewer  *viewer
+	side    *side
+	status  *statusBar
+	notices *noticeBoard
+	work    *workBar
+	page    fyne.CanvasObject
+
+	stop    func()
+	pending atomic.Bool
+}
+
+func newInspectionPlace(f *frame, from *register, n *inspection.Inspection) *inspectionPlace {
+	p := &inspectionPlace{f: f, from: from, n: n, surfaces: map[record.ID]string{}}
+	p.notices = newNoticeBoard(f)
+	p.work = newWorkBar(p)
+	p.head = newHeader(p)
+	p.tiles = newTiles(f)
+	p.tiles.OnSelected = func(id string) { p.choosePart(record.ID(id)) }
+	p.tiles.OnEnter = func() { f.focus(p.viewer.photoView) }
+	p.lane = container.NewHScroll(p.tiles)
+	p.viewer = newViewer(p)
+	p.side = newSide(p)
+	p.status = newStatusBar(p)
+	p.tiles.OnTyped = p.status.typed
+	p.page = p.build()
+	return p
+}
+
+func (p *inspectionPlace) build() fyne.CanvasObject {
+	lane := onGround(colorRaised, padded(p.lane, 8, 2, 12, 12))
+	top := container.NewVBox(p.head.object, widget.NewSeparator(), lane, widget.NewSeparator(), p.notices.box, p.work.object)
+	bottom := container.NewVBox(widget.NewSeparator(), p.status.object)
+	body := container.New(pageSplit{gap: 12}, p.viewer.object, p.side.object)
+	return container.NewBorder(top, bottom, nil, nil, padded(body, 10, 6, 12, 12))
+}
+
+func (p *inspectionPlace) view() fyne.CanvasObject { return p.page }
+
+// title tells the chosen part, its grade and whether all is saved.
+func (p *inspectionPlace) title() string {
+	saved := "saved"
+	switch s := p.n.Status(); {
+	case s.Err != nil && s.Unsaved > 0:
+		saved = "NOT SAVED"
+	case s.Unsaved > 0:
+		saved = "saving"
+	}
+	part, ok := p.n.Assessment().Part(p.part)
+	if !ok {
+		return p.n.Record().Unit.Says() + " · " + saved
+	}
+	return part.Name + " · " + part.Grade + " · " + saved
+}
+
+func (p *inspectionPlace) enter() {
+	p.stop = p.n.Watch(p.refreshSoon)
+	p.refresh()
+	p.f.focus(p.viewer.photoView)
+}
+
+func (p *inspectionPlace) leave() {
+	if p.stop != nil {
+		p.stop()
+		p.stop = nil
+	}
+}
+
+// back is Escape: it closes what stands over the surfaces, or gives the keys to
+// the photo.
+func (p *inspectionPlace) back() {
+	if p.side.open() {
+		p.side.close()
+		return
+	}
+	p.f.focus(p.viewer.photoView)
+}
+
+// toRegister leaves the record. What is not saved yet is saved on the way.
+func (p *inspectionPlace) toRegister() {
+	if s := p.n.Status(); s.Err != nil && s.Unsaved > 0 {
+		p.status.tellUnsaved(s)
+		return
+	}
+	p.f.show(p.from)
+}
+
+// refreshSoon may be called from anywhere, and often: one refresh follows.
+func (p *inspectionPlace) refreshSoon() {
+	if p.pending.Swap(true) {
+		return
+	}
+	p.f.later(func() {
+		p.pending.Store(false)
+		if p.f.here == p {
+			p.refresh()
+		}
+	})
+}
+
+// refresh shows the record as it stands.
+func (p *inspectionPlace) refresh() {
+	p.settle()
+	p.head.show()
+	p.showTiles()
+	p.viewer.show()
+	p.side.show()
+	p.status.show()
+	p.f.retitle()
+}
+
+// settle makes sure that what is chosen is there: undo may have taken it away.
+func (p *inspectionPlace) settle() {
+	a, r := p.n.Assessment(), p.n.Record()
+	part, ok := a.Part(p.part)
+	if !ok {
+		if len(a.Parts) == 0 {
+			p.part, p.surface, p.finding = "", "", ""
+			return
+		}
+		part = &a.Parts[0]
+		p.part, p.surface = part.ID, p.surfaces[part.ID]
+	}
+	if _, ok := part.Surface(p.surface); !ok {
+		p.surface = ""
+		if len(part.Surfaces) > 0 {
+			p.surface = part.Surfaces[0].ID
+		}
+	}
+	if f, ok := r.Findings[p.finding]; !ok || f.Part != p.part || f.Surface != p.surface {
+		p.finding = ""
+	}
+}
+
+func (p *inspectionPlace) showTiles() {
+	a := p.n.Assessment()
+	items := make([]tileItem, len(a.Parts))
+	for i := range a.Parts {
+		part := &a.Parts[i]
+		items[i] = tileItem{ID: string(part.ID), Name: part.Name, Grade: part.Grade, Verdict: part.Verdict, Apart: part.Consumable}
+	}
+	if !slices.Equal(items, p.tiles.Items) {
+		p.tiles.SetItems(items)
+		p.lane.Refresh()
+	}
+	p.tiles.Mark(string(p.part))
+	reveal(p.lane, p.tiles.Span)
+}
+
+// reveal scrolls a lane so that a span of it is in sight.
+func reveal(lane *container.Scroll, span func() (from, to float32)) {
+	from, to := span()
+	width := lane.Size().Width
+	offset := lane.Offset
+	const margin = 40
+	switch {
+	case width <= 0:
+		return
+	case from-margin < offset.X:
+		offset.X = max(from-margin, 0)
+	case to+margin > offset.X+width:
+		offset.X = min(to+margin-width, max(lane.Content.MinSize().Width-width, 0))
+	}
+	if offset != lane.Offset {
+		lane.ScrollToOffset(offset)
+	}
+}
+
+// choosePart goes to a part.
+func (p *inspectionPlace) choosePart(id record.ID) {
+	if id == p.part {
+		return
+	}
+	p.part, p.surface, p.finding = id, p.surfaces[id], ""
+	p.viewer.partChanged()
+	p.side.partChanged()
+	p.refresh()
+}
+
+// chooseSurface goes to a surface of the chosen part.
+func (p *inspectionPlace) chooseSurface(id string) {
+	if id == p.surface {
+		return
+	}
+	p.surface, p.finding = id, ""
+	p.surfaces[p.part] = id
+	p.refresh()
+}
+
+// chooseFinding goes to a finding, wherever it is.
+func (p *inspectionPlace) chooseFinding(id record.ID) {
+	f, ok := p.n.Record().Findings[id]
+	if !ok {
+		return
+	}
+	if f.Part != p.part {
+		p.choosePart(f.Part)
+	}
+	p.surface, p.finding = f.Surface, id
+	p.surfaces[p.part] = f.Surface
+	p.refresh()
+}
+
+// tried tells of a change that could not be made, and reports whether it was.
+func (p *inspectionPlace) tried(did string, err error) bool {
+	if err != nil {
+		p.notices.put(notice{ID: "change", Warns: true, words: wordsFor(did, err)})
+		return false
+	}
+	p.notices.take("change")
+	return true
+}
+
+// do makes a gesture, and says so if it can't be made.
+func (p *inspectionPlace) do(did string, g record.Gesture) bool { return p.tried(did, p.n.Do(g)) }
+
+// editable reports whether anything can be changed here.
+func (p *inspectionPlace) editable() bool { return !p.f.bench.ReadOnly() }

@@ -1,0 +1,114 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/widget"
+)
+
+// pageSplit lays a page out as a wide left and a right of bounded width.
+type pageSplit struct{ gap float32 }
+
+// The right side takes this share of the width, within these bounds.
+const (
+	sideShare = 0.345
+	sideLeast = 420
+	sideMost  = 640
+)
+
+func (b pageSplit) side(width float32) float32 {
+	return min(max(width*sideShare, sideLeast), sideMost)
+}
+
+func (b pageSplit) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	side := b.side(size.Width)
+	left := max(size.Width-side-b.gap, 0)
+	objects[0].Move(fyne.NewPos(0, 0))
+	objects[0].Resize(fyne.NewSize(left, size.Height))
+	objects[1].Move(fyne.NewPos(left+b.gap, 0))
+	objects[1].Resize(fyne.NewSize(side, size.Height))
+}
+
+func (b pageSplit) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	l, r := objects[0].MinSize(), objects[1].MinSize()
+	return fyne.NewSize(l.Width+b.gap+sideLeast, max(l.Height, r.Height))
+}
+
+// padded puts room around an object: top, bottom, left, right.
+func padded(object fyne.CanvasObject, top, bottom, left, right float32) *fyne.Container {
+	return container.New(layout.NewCustomPaddedLayout(top, bottom, left, right), object)
+}
+
+// column is a vertical box with its own gap.
+func column(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
+	return container.New(layout.NewCustomPaddedVBoxLayout(gap), objects...)
+}
+
+// line is a horizontal box with its own gap.
+func line(gap float32, objects ...fyne.CanvasObject) *fyne.Container {
+	return container.New(layout.NewCustomPaddedHBoxLayout(gap), objects...)
+}
+
+// atLeast keeps an object from being smaller than a size.
+func atLeast(object fyne.CanvasObject, width, height float32) *fyne.Container {
+	room := canvas.NewRectangle(nil)
+	room.SetMinSize(fyne.NewSize(width, height))
+	return container.NewStack(room, object)
+}
+
+// upright centres an object vertically and gives it the whole width.
+func upright(object fyne.CanvasObject) *fyne.Container {
+	return container.NewBorder(nil, nil, nil, nil, container.NewVBox(layout.NewSpacer(), object, layout.NewSpacer()))
+}
+
+// ground is a plain area in a colour of the theme, with an edge below or above
+// if it is asked for.
+type ground struct {
+	widget.BaseWidget
+
+	Color fyne.ThemeColorName
+	Edge  fyne.ThemeColorName
+	// Radius rounds the corners.
+	Radius float32
+}
+
+func newGround(color fyne.ThemeColorName) *ground {
+	g := &ground{Color: color}
+	g.ExtendBaseWidget(g)
+	return g
+}
+
+// CreateRenderer draws the ground.
+func (g *ground) CreateRenderer() fyne.WidgetRenderer {
+	g.ExtendBaseWidget(g)
+	r := &groundRenderer{g: g, area: canvas.NewRectangle(nil)}
+	r.Refresh()
+	return r
+}
+
+type groundRenderer struct {
+	g    *ground
+	area *canvas.Rectangle
+}
+
+func (r *groundRenderer) Layout(size fyne.Size) { r.area.Resize(size) }
+func (r *groundRenderer) MinSize() fyne.Size    { return fyne.Size{} }
+func (r *groundRenderer) Refresh() {
+	variant := fyne.CurrentApp().Settings().ThemeVariant()
+	r.area.FillColor = r.g.Theme().Color(r.g.Color, variant)
+	r.area.CornerRadius = r.g.Radius
+	r.area.StrokeWidth = 0
+	if r.g.Edge != "" {
+		r.area.StrokeColor, r.area.StrokeWidth = r.g.Theme().Color(r.g.Edge, variant), 1
+	}
+	r.area.Refresh()
+}
+func (r *groundRenderer) Objects() []fyne.CanvasObject { return []fyne.CanvasObject{r.area} }
+func (r *groundRenderer) Destroy()                     {}
+
+// onGround puts an object on a ground.
+func onGround(color fyne.ThemeColorName, object fyne.CanvasObject) *fyne.Container {
+	return container.NewStack(newGround(color), object)
+}

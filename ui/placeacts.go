@@ -1,0 +1,140 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+
+	"fettlebook/assess/record"
+)
+
+// actions are all that the keyboard does in the inspection. Those without run are
+// done by the photo itself.
+func (p *inspectionPlace) actions() actions {
+	v := p.viewer
+	return actions{
+		{says: "Back to the register", strokes: []stroke{ctrl(fyne.KeyR), alt(fyne.KeyUp)}, run: p.toRegister},
+		{says: "Find a part by typing its name", strokes: []stroke{ctrl(fyne.KeyF), letter('/')}, run: func() { p.f.focus(p.tiles) }},
+		{says: "Part before", strokes: []stroke{letter('['), alt(fyne.KeyLeft)}, run: func() { p.tiles.Walk(-1) }},
+		{says: "Part after", strokes: []stroke{letter(']'), alt(fyne.KeyRight)}, run: func() { p.tiles.Walk(1) }},
+		{says: "Surface above", strokes: []stroke{letter('{'), ctrl(fyne.KeyUp)}, run: func() { p.side.surfaces.list.Walk(-1) }},
+		{says: "Surface below", strokes: []stroke{letter('}'), ctrl(fyne.KeyDown)}, run: func() { p.side.surfaces.list.Walk(1) }},
+		{says: "Photo before", strokes: []stroke{letter(','), plain(fyne.KeyPageUp)}, run: func() { v.walk(-1) }},
+		{says: "Photo after", strokes: []stroke{letter('.'), plain(fyne.KeyPageDown)}, run: func() { v.walk(1) }},
+		{says: "Whole part clean, looked at and felt: sound", strokes: []stroke{letter('w')}, run: p.wholePart, changes: true},
+		{says: "Surface looked at", strokes: []stroke{letter('l')}, run: func() { p.toggleLooked(func(l *record.Looked) { l.Eye = !l.Eye }) }, changes: true},
+		{says: "Surface felt", strokes: []stroke{letter('t')}, run: func() { p.toggleLooked(func(l *record.Looked) { l.Touch = !l.Touch }) }, changes: true},
+		{says: "Surface clean", strokes: []stroke{letter('k')}, run: func() { p.toggleLooked(func(l *record.Looked) { l.Clean = !l.Clean }) }, changes: true},
+		{says: "New finding on the surface", strokes: []stroke{letter('f')}, run: func() { p.showFinding("") }, changes: true},
+		{says: "Next finding of the surface", strokes: []stroke{letter('n')}, run: p.nextFinding},
+		{says: "Edit the finding", strokes: []stroke{letter('e')}, run: func() { p.editFinding(p.finding) }, changes: true},
+		{says: "Withdraw the finding", strokes: []stroke{letter('x')}, run: p.withdraw, changes: true},
+		{says: "Undo", strokes: []stroke{ctrl(fyne.KeyZ)}, run: p.undo, changes: true},
+		{says: "Redo", strokes: []stroke{ctrlShift(fyne.KeyZ), ctrl(fyne.KeyY)}, run: p.redo, changes: true},
+		{says: "Attach photos", strokes: []stroke{ctrl(fyne.KeyO)}, run: p.showAttach, changes: true},
+		{says: "Report", strokes: []stroke{ctrl(fyne.KeyP)}, run: p.showReport},
+		{says: "Unit, customer, complaint", strokes: []stroke{ctrl(fyne.KeyD)}, run: p.showDetails},
+		{says: "Part: state, tray, note", strokes: []stroke{letter('p')}, run: p.showPart},
+		{says: "Next duty", strokes: []stroke{letter('d')}, run: p.head.nextDuty, changes: true},
+		{says: "Photos of this part, all, unassigned", strokes: []stroke{letter('a')}, run: v.nextScope},
+		{says: "The photo shows this part, or not", strokes: []stroke{letter('m')}, run: v.toggleSubject, changes: true},
+		{says: "Stage of the photo", strokes: []stroke{letter('s')}, run: v.nextStage, changes: true},
+		{says: "Turn the photo", strokes: []stroke{letter('r')}, run: func() { v.turn(90) }, changes: true},
+		{says: "Take the photo out of the record", strokes: []stroke{ctrl(fyne.KeyDelete)}, run: v.removePhoto, changes: true},
+		{says: "Point: select, move, reshape", strokes: []stroke{letter('v')}},
+		{says: "Outline corner by corner", strokes: []stroke{letter('c')}},
+		{says: "Outline an oval", strokes: []stroke{letter('o')}},
+		{says: "Finish the outline", strokes: []stroke{plain(fyne.KeyReturn)}},
+		{says: "Remove the outline", strokes: []stroke{plain(fyne.KeyDelete)}},
+		{says: "Move the photo or the outline", strokes: []stroke{plain(fyne.KeyLeft), plain(fyne.KeyRight), plain(fyne.KeyUp), plain(fyne.KeyDown)}},
+		{says: "Magnify, reduce", strokes: []stroke{letter('+'), letter('-')}},
+		{says: "Whole photo, pixel for pixel", strokes: []stroke{letter('0'), letter('1')}},
+		{says: "Finish what is being entered", strokes: []stroke{ctrl(fyne.KeyReturn)}, run: p.submit},
+		{says: "Leave what is open; back to the photo", strokes: []stroke{plain(fyne.KeyEscape)}},
+	}
+}
+
+func (p *inspectionPlace) submit() {
+	if p.side.sheet != nil {
+		p.side.sheet.submit()
+	}
+}
+
+// wholePart is the one stroke for a part without a fault.
+func (p *inspectionPlace) wholePart() {
+	if p.part == "" || !p.editable() {
+		return
+	}
+	p.tried("The part was not noted as looked at and felt.", p.n.WholePartSound(p.part))
+	p.refreshSoon()
+}
+
+// toggleLooked changes how the chosen surface was inspected.
+func (p *inspectionPlace) toggleLooked(change func(*record.Looked)) {
+	part, ok := p.n.Record().Parts[p.part]
+	if !ok || p.surface == "" || !p.editable() {
+		return
+	}
+	looked := part.Surfaces[p.surface]
+	change(&looked)
+	p.tried("It was not noted.", p.n.Look(p.part, p.surface, looked))
+	p.refreshSoon()
+}
+
+// nextFinding goes through the findings of the chosen surface.
+func (p *inspectionPlace) nextFinding() {
+	var ids []record.ID
+	at := -1
+	for id, f := range record.InOrder(p.n.Record().Findings) {
+		if f.Part == p.part && f.Surface == p.surface {
+			if id == p.finding {
+				at = len(ids)
+			}
+			ids = append(ids, id)
+		}
+	}
+	if len(ids) > 0 {
+		p.chooseFinding(ids[(at+1)%len(ids)])
+	}
+}
+
+// withdraw strikes the chosen finding through. Undo brings it back.
+func (p *inspectionPlace) withdraw() {
+	f, ok := p.n.Record().Findings[p.finding]
+	if !ok || f.Withdrawn != "" || !p.editable() {
+		return
+	}
+	p.tried("The finding was not withdrawn.", p.n.Withdraw(p.finding, ""))
+	p.refreshSoon()
+}
+
+// showFinding asks for a new finding on the chosen surface. An outline that was
+// just drawn joins it.
+func (p *inspectionPlace) showFinding(outline record.ID) {
+	if p.part == "" || p.surface == "" || !p.editable() {
+		return
+	}
+	if outline == "" {
+		if o, ok := p.n.Record().Outlines[p.viewer.photoView.Selected()]; ok && o.Finding == "" {
+			outline = p.viewer.photoView.Selected()
+		}
+	}
+	s := newFindingSheet(p, "", record.Finding{Part: p.part, Surface: p.surface}, outline)
+	p.side.put(s)
+	s.begin()
+}
+
+// editFinding opens a finding that is there.
+func (p *inspectionPlace) editFinding(id record.ID) {
+	f, ok := p.n.Record().Findings[id]
+	if !ok || f.Withdrawn != "" || !p.editable() {
+		return
+	}
+	s := newFindingSheet(p, id, f, "")
+	p.side.put(s)
+	s.begin()
+}
+
+// nextScope goes from this part's photos to all, to those of no part.
+func (v *viewer) nextScope() {
+	next := map[scope]scope{ofPart: ofAll, ofAll: unassigned, unassigned: ofPart}
+	v.setScope(next[v.scope])
+}

@@ -1,0 +1,263 @@
+package ui
+
+import (
+	"context"
+	"net/url"
+	"os"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"unicode"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"fettlebook/assess/inspection"
+)
+
+// reportSheet orders a report: for whom, on which paper, into which file.
+type reportSheet struct {
+	p      *inspectionPlace
+	reader *choices
+	paper  *choices
+	path   *field
+	says   *paragraph
+	about  *paragraph
+	do     *button
+	stop   *button
+	openIt *button
+	bar    *widget.ProgressBar
+	page   fyne.CanvasObject
+	// proposed is the path that the sheet filled in; one that the person changed
+	// is left alone.
+	proposed string
+	job      *inspection.Job
+	written  string
+}
+
+var readerAbout = map[string]string{
+	"customer": "Outcome, grades and what to replace on page one; then each part with photos, findings and reasons in plain words.",
+	"warranty": "The same, and of every photo its file, time, camera and SHA-256; readings; the history of every change.",
+	"archive":  "All of it compactly, and what was installed.",
+}
+
+func newReportSheet(p *inspectionPlace) *reportSheet {
+	s := &reportSheet{p: p}
+	s.reader = newChoices(p.f, []choice{{ID: "customer", Label: "customer"}, {ID: "warranty", Label: "warranty"}, {ID: "archive", Label: "archive"}},
+		func(string) { s.propose(); s.show() })
+	s.reader.Numbered = true
+	s.reader.Mark("customer")
+	s.reader.OnEnter = s.submit
+	s.paper = newChoices(p.f, []choice{{ID: "a4", Label: "A4"}, {ID: "letter", Label: "Letter"}}, func(id string) {
+		p.f.settings.Paper = id
+		p.f.keepSettings()
+	})
+	s.paper.Mark(p.f.settings.Paper)
+	s.paper.OnEnter = s.submit
+	s.path = newField(p.f, "file")
+	s.path.OnChanged = func(string) { s.lookAtPath() }
+	s.path.OnSubmitted = func(string) { s.submit() }
+	s.about, s.says = quietly(""), plainly("")
+	s.do = newButton(p.f, "Write the report", theme.DocumentPrintIcon(), s.submit).primary()
+	s.stop = newButton(p.f, "Stop", nil, func() { s.job.Cancel() })
+	s.openIt = newButton(p.f, "Open it", nil, s.open).primary()
+	s.bar = widget.NewProgressBar()
+	s.page = s.build()
+	s.propose()
+	s.show()
+	return s
+}
+
+func (s *reportSheet) build() fyne.CanvasObject {
+	folder := newButton(s.p.f, "", theme.FolderOpenIcon(), s.chooseFolder)
+	body := column(8,
+		asked("written for", s.reader), s.about,
+		asked("paper", s.paper),
+		asked("file", container.NewBorder(nil, nil, nil, folder, s.path)),
+		padded(s.says, 6, 0, 0, 0), s.bar)
+	return sheetPage(s.p.f, "Report", s.p.side.close, body, nil,
+		s.openIt, s.do, s.stop, newButton(s.p.f, "Close   Esc", nil, s.p.side.close))
+}
+
+func (s *reportSheet) object() fyne.CanvasObject { return s.page }
+func (s *reportSheet) refreshed()                {}
+
+// closed leaves a report that is being written to itself: it ends in the bar at
+// the top.
+func (s *reportSheet) closed() {
+	if s.job != nil && !s.job.Ended() {
+		path := s.path.Text
+		s.p.work.watch("Writing the report", s.job, func(err error) { s.p.reported(path, err) })
+	}
+}
+
+func (s *reportSheet) begin() { s.p.f.focus(s.reader) }
+
+func (s *reportSheet) show() {
+	s.about.Set(piece{Text: readerAbout[s.reader.Selected], Color: colorQuiet, Small: true})
+	running := s.job != nil && !s.job.Ended()
+	s.bar.Hidden, s.stop.Hidden = !running, !running
+	s.do.Hidden = running || s.written != ""
+	s.openIt.Hidden = s.written == "" || running
+	s.page.Refresh()
+}
+
+// propose names the file after the unit and the reader, in the folder that was
+// used last or the user's documents.
+func (s *reportSheet) propose() {
+	if s.path.Text != s.proposed {
+		return
+	}
+	folder := s.p.f.settings.Reports
+	if folder == "" {
+		folder = documents()
+	}
+	u := s.p.n.Record().Unit
+	name := fileName(strings.TrimSpace(firstOf(u.Model, u.Type)+" "+u.Serial) + " " + s.reader.Selected)
+	s.proposed = filepath.Join(folder, name+".pdf")
+	s.path.SetText(s.proposed)
+}
+
+// documents is the user's folder for documents, if there is one.
+func documents() string {
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "."
+	}
+	if dir := filepath.Join(home, "Documents"); isFolder(dir) || runtime.GOOS != "linux" {
+		return dir
+	}
+	return home
+}
+
+func isFolder(path string) bool {
+	info, err := os.Stat(path)
+	return err == nil && info.IsDir()
+}
+
+// fileName makes a name that every system takes.
+func fileName(text string) string {
+	text = strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) || strings.ContainsRune(" .-_()", r) {
+			return r
+		}
+		return '-'
+	}, text)
+	text = strings.Trim(strings.Join(strings.Fields(text), " "), ". ")
+	return firstOf(string([]rune(text)[:min(len([]rune(text)), 80)]), "report")
+}
+
+// lookAtPath says whether a file of this name is there. Another path is another
+// report.
+func (s *reportSheet) lookAtPath() {
+	path := s.path.Text
+	s.written = ""
+	s.says.Set()
+	s.show()
+	beside(s.p.f, func(context.Context) (bool, error) {
+		_, err := os.Stat(cleanPath(path))
+		return err == nil, nil
+	}, func(there bool, _ error) {
+		if there && path == s.path.Text && s.written == "" {
+			s.says.Set(piece{Text: "A file of this name is there; it will be replaced.", Color: colorQuiet})
+		}
+	})
+}
+
+func (s *reportSheet) chooseFolder() {
+	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
+		if err == nil && folder != nil {
+			s.path.SetText(filepath.Join(folder.Path(), filepath.Base(s.path.Text)))
+		}
+	}, s.p.f.window)
+	if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(cleanPath(s.path.Text)))); err == nil {
+		d.SetLocation(at)
+	}
+	d.Resize(fyne.NewSize(820, 560))
+	d.Show()
+}
+
+// submit writes the report.
+func (s *reportSheet) submit() {
+	if s.job != nil && !s.job.Ended() {
+		return
+	}
+	if s.written != "" {
+		s.open()
+		return
+	}
+	path := cleanPath(s.path.Text)
+	if path == "" {
+		s.says.Set(piece{Text: "Say into which file.", Color: theme.ColorNameError})
+		s.p.f.focus(s.path)
+		return
+	}
+	if filepath.Ext(path) == "" {
+		path += ".pdf"
+	}
+	f := s.p.f
+	f.settings.Reports = filepath.Dir(path)
+	f.keepSettings()
+	s.job = s.p.n.Report(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path})
+	s.says.Set(piece{Text: "Writing …", Color: colorQuiet})
+	s.bar.SetValue(0)
+	s.show()
+	job := s.job
+	job.Watch(func() {
+		progress, over := job.Progress(), job.Ended()
+		f.later(func() {
+			switch {
+			case s.p.side.sheet != s || s.job != job:
+			case over:
+				s.job = nil
+				s.ended(path, job.Wait())
+			case progress.Total > 0:
+				s.bar.SetValue(float64(progress.Done) / float64(progress.Total))
+			}
+		})
+	})
+}
+
+func (s *reportSheet) ended(path string, err error) {
+	if err != nil {
+		w := wordsFor("The report was not written.", err)
+		s.says.Set(piece{Text: w.Title + " ", Bold: true, Color: theme.ColorNameError}, piece{Text: w.Message + " " + w.Hint})
+		s.show()
+		return
+	}
+	s.written = path
+	s.says.Set(piece{Text: "Written: ", Bold: true}, piece{Text: path})
+	s.show()
+	s.p.f.focus(s.openIt)
+}
+
+func (s *reportSheet) open() { s.p.openFile(s.written) }
+
+// openFile has the system show a file.
+func (p *inspectionPlace) openFile(path string) {
+	at := &url.URL{Scheme: "file", Path: filepath.ToSlash(path)}
+	if err := p.f.app.OpenURL(at); err != nil {
+		p.notices.put(notice{ID: "open-file", Warns: true, words: words{
+			Title: "The report could not be opened from here.", Message: "It is written: " + path}})
+	}
+}
+
+// reported tells of a report whose sheet was closed meanwhile.
+func (p *inspectionPlace) reported(path string, err error) {
+	if err != nil {
+		p.notices.put(notice{ID: "report", Warns: true, words: wordsFor("The report was not written.", err)})
+		return
+	}
+	p.notices.put(notice{ID: "report", words: words{Title: "The report is written.", Message: path},
+		Do: "Open it", Doing: func() { p.openFile(path) }})
+}
+
+func (p *inspectionPlace) showReport() {
+	s := newReportSheet(p)
+	p.side.put(s)
+	s.begin()
+}

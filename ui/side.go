@@ -1,0 +1,93 @@
+package ui
+
+import (
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+)
+
+// sheet is a page that lies over the surfaces of the part for a while: a finding
+// being entered, photos being chosen, a report being ordered.
+type sheet interface {
+	object() fyne.CanvasObject
+	// refreshed is called after every change of the record.
+	refreshed()
+	// closed is called when the sheet is taken away.
+	closed()
+	// submit is what Ctrl+Enter does.
+	submit()
+}
+
+// side is the right side of the inspection: the surfaces of the chosen part, or
+// a sheet over them.
+type side struct {
+	p        *inspectionPlace
+	surfaces *surfacePane
+	sheet    sheet
+	object   *fyne.Container
+}
+
+func newSide(p *inspectionPlace) *side {
+	s := &side{p: p, surfaces: newSurfacePane(p)}
+	s.object = container.NewStack(s.surfaces.object)
+	return s
+}
+
+func (s *side) open() bool { return s.sheet != nil }
+
+// put lays a sheet over the surfaces.
+func (s *side) put(sh sheet) {
+	if s.sheet != nil {
+		s.sheet.closed()
+	}
+	s.sheet = sh
+	s.object.Objects = []fyne.CanvasObject{sh.object()}
+	s.object.Refresh()
+}
+
+// close takes the sheet away and gives the keys back to the photo.
+func (s *side) close() {
+	if s.sheet == nil {
+		return
+	}
+	s.sheet.closed()
+	s.sheet = nil
+	s.object.Objects = []fyne.CanvasObject{s.surfaces.object}
+	s.object.Refresh()
+	s.surfaces.show()
+	s.p.f.focus(s.p.viewer.photoView)
+}
+
+func (s *side) show() {
+	s.surfaces.show()
+	if s.sheet != nil {
+		s.sheet.refreshed()
+	}
+}
+
+// partChanged closes what was about the part before.
+func (s *side) partChanged() {
+	s.surfaces.scroll.ScrollToTop()
+	if about, ok := s.sheet.(interface{ aboutPart() bool }); ok && about.aboutPart() {
+		s.close()
+	}
+}
+
+// sheetPage lays a sheet out: title, body that scrolls, a foot and buttons that
+// stay. The foot may be nil.
+func sheetPage(f *frame, title string, cancel func(), body, foot fyne.CanvasObject, buttons ...fyne.CanvasObject) fyne.CanvasObject {
+	head := container.NewBorder(nil, nil, newHeading(title, theme.SizeNameSubHeadingText),
+		newButton(f, "", theme.CancelIcon(), cancel).low())
+	below := column(6)
+	if foot != nil {
+		below.Add(foot)
+	}
+	below.Add(line(6, buttons...))
+	return container.NewBorder(padded(head, 0, 4, 0, 0), padded(below, 8, 0, 0, 0), nil, nil,
+		container.NewVScroll(padded(body, 0, 0, 0, 8)))
+}
+
+// asked is a control with its name above it.
+func asked(name string, o fyne.CanvasObject) fyne.CanvasObject {
+	return column(1, newCaption(name, colorQuiet).small(), o)
+}

@@ -1,0 +1,324 @@
+package ui
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+	"fyne.io/fyne/v2/widget"
+
+	"fettlebook/assess/inspection"
+	"fettlebook/assess/record"
+	"fettlebook/assess/spec"
+	"fettlebook/assess/term"
+)
+
+// surfacePane shows the chosen part: its grade, its surfaces, and of the chosen
+// surface the verdict with its reasons and the findings.
+type surfacePane struct {
+	p *inspectionPlace
+
+	name, grade *caption
+	band        *band
+	about       *paragraph
+	whole       *button
+	list        *rows
+	head        *paragraph
+	eye, touch  *toggle
+	clean       *toggle
+	look        *paragraph
+	reasons     *fyne.Container
+	findings    *rows
+	none        *caption
+	edit        *button
+	withdraw    *button
+	scroll      *container.Scroll
+	object      fyne.CanvasObject
+	built       []inspection.Reason
+}
+
+// safetyLine stands at the foot of every verdict.
+const safetyLine = "Defer to the maker's manual. A visual inspection does not find every crack."
+
+func newSurfacePane(p *inspectionPlace) *surfacePane {
+	s := &surfacePane{p: p}
+	s.name = newHeading("", theme.SizeNameSubHeadingText)
+	s.grade = newCaption("", theme.ColorNameForeground).bold().whole()
+	s.band = newBand(term.Undecided, 44)
+	s.about = quietly("")
+	s.whole = newButton(p.f, "Whole part clean, looked at and felt: sound   W", theme.ConfirmIcon(), p.wholePart)
+	s.list = newRows(p.f)
+	s.list.TextShare, s.list.LeadWidth = 0.44, 24
+	s.list.OnSelected = p.chooseSurface
+	s.list.OnEnter = func(string) { p.showFinding("") }
+	s.head = newParagraph()
+	s.eye = newToggle(p.f, "looked at  L", func() { p.toggleLooked(func(l *record.Looked) { l.Eye = !l.Eye }) })
+	s.touch = newToggle(p.f, "felt  T", func() { p.toggleLooked(func(l *record.Looked) { l.Touch = !l.Touch }) })
+	s.clean = newToggle(p.f, "clean  K", func() { p.toggleLooked(func(l *record.Looked) { l.Clean = !l.Clean }) })
+	s.look = quietly("")
+	s.reasons = container.NewVBox()
+	s.findings = newRows(p.f)
+	s.findings.LeadWidth = 30
+	s.findings.OnSelected = func(id string) { p.chooseFinding(record.ID(id)) }
+	s.findings.OnEnter = func(id string) { p.editFinding(record.ID(id)) }
+	s.findings.OnKey = func(name fyne.KeyName) bool {
+		if name == fyne.KeyDelete {
+			p.withdraw()
+			return true
+		}
+		return false
+	}
+	s.none = newCaption("No finding on this surface.", colorQuiet).small()
+	s.edit = newButton(p.f, "Edit", nil, func() { p.editFinding(p.finding) })
+	s.withdraw = newButton(p.f, "Withdraw", nil, p.withdraw)
+	s.object = s.build()
+	return s
+}
+
+func (s *surfacePane) build() fyne.CanvasObject {
+	p := s.p
+	add := newButton(p.f, "Finding   F", theme.ContentAddIcon(), func() { p.showFinding("") }).primary()
+	if !p.editable() {
+		for _, d := range []fyne.Disableable{add, s.whole, s.edit, s.withdraw, s.eye, s.touch, s.clean} {
+			d.Disable()
+		}
+	}
+	part := newButton(p.f, "", theme.DocumentCreateIcon(), p.showPart).low()
+	head := container.NewBorder(nil, nil, nil, line(8, upright(atLeast(s.band, 44, 8)), s.grade, part), s.name)
+	body := container.NewVBox(
+		head, s.about,
+		padded(s.list, 4, 4, 0, 0), s.whole,
+		padded(widget.NewSeparator(), 6, 4, 0, 0),
+		s.head,
+		padded(container.NewGridWithColumns(3, s.eye, s.touch, s.clean), 2, 2, 0, 0),
+		s.look,
+		padded(s.reasons, 2, 2, 0, 0),
+		padded(newCaption("Findings", theme.ColorNameForeground).bold(), 4, 0, 0, 0),
+		s.none, s.findings,
+		padded(line(6, add, s.edit, s.withdraw), 4, 0, 0, 0))
+	s.scroll = container.NewVScroll(padded(body, 0, 0, 0, 10))
+	foot := column(4, widget.NewSeparator(), quietly(safetyLine))
+	return container.NewBorder(nil, padded(foot, 4, 0, 0, 0), nil, nil, s.scroll)
+}
+
+func (s *surfacePane) show() {
+	a, r := s.p.n.Assessment(), s.p.n.Record()
+	part, ok := a.Part(s.p.part)
+	if !ok {
+		s.name.SetText("No parts")
+		s.about.Set(piece{Text: "No spec in force lays this unit out; the record holds no part.", Color: colorQuiet, Small: true})
+		s.scroll.Content.Hide()
+		return
+	}
+	s.scroll.Content.Show()
+	s.showPart(part, r)
+	s.showSurfaces(part, r)
+	surface, ok := part.Surface(s.p.surface)
+	if !ok {
+		s.head.Set(piece{Text: "Nothing is inspected on this part.", Color: colorQuiet})
+		return
+	}
+	s.showVerdict(part, surface, r)
+	s.showFindings(r)
+}
+
+func (s *surfacePane) showPart(part *inspection.Part, r *record.Record) {
+	s.name.SetText(part.Name)
+	s.grade.SetText(part.Grade)
+	s.band.SetVerdict(part.Verdict)
+	s.band.Hidden = part.Consumable
+	entry := r.Parts[part.ID]
+	var facts []string
+	if entry.State != term.InHand {
+		facts = append(facts, term.Plain(entry.State))
+	}
+	if entry.Tag != "" {
+		facts = append(facts, "tray "+entry.Tag)
+	}
+	if entry.Count > 0 {
+		facts = append(facts, fmt.Sprintf("%d loose", entry.Count))
+	}
+	if entry.Variant != "" {
+		facts = append(facts, "variant "+entry.Variant)
+	}
+	for _, act := range part.Actions {
+		says := capital(term.Plain(act.Do))
+		if len(act.With) > 0 {
+			says += " with " + lower(and(act.With))
+		}
+		if act.Why != "" {
+			says += ": " + act.Why
+		}
+		facts = append(facts, says)
+	}
+	for _, reason := range part.Reasons {
+		facts = append(facts, reason.Text)
+	}
+	for _, step := range part.Inspect {
+		if step.Surface == "" {
+			facts = append(facts, "To be inspected: "+step.Text)
+		}
+	}
+	if len(facts) == 0 {
+		s.about.Hide()
+		return
+	}
+	s.about.Show()
+	s.about.Set(piece{Text: strings.Join(facts, "  ·  "), Color: colorQuiet, Small: true})
+}
+
+func (s *surfacePane) showSurfaces(part *inspection.Part, r *record.Record) {
+	items := make([]rowItem, len(part.Surfaces))
+	wide := float32(60)
+	for i := range part.Surfaces {
+		f := &part.Surfaces[i]
+		items[i] = rowItem{
+			ID: f.ID, Lead: fmt.Sprint(f.Number), Text: capital(f.Name), Quiet: s.done(part, f, r),
+			Word: verdictWord(f.Verdict), Judged: true, Verdict: f.Verdict,
+		}
+		wide = max(wide, fyne.MeasureText(items[i].Word, theme.TextSize(), fyne.TextStyle{Bold: true}).Width+2)
+	}
+	s.list.WordWidth = wide
+	if !slices.Equal(items, s.list.Items) {
+		s.list.SetItems(items)
+	}
+	s.list.Mark(s.p.surface)
+}
+
+// done tells what was found on a surface, or else what was done to judge it.
+func (s *surfacePane) done(part *inspection.Part, f *inspection.Surface, r *record.Record) string {
+	var found []string
+	for _, x := range record.InOrder(r.Findings) {
+		if x.Part == part.ID && x.Surface == f.ID && x.Withdrawn == "" && x.Severity != term.NotFound {
+			found = append(found, term.Plain(x.Damage))
+		}
+	}
+	if len(found) > 0 {
+		return strings.Join(found, ", ")
+	}
+	if values := readings(r, part.ID, f.ID, s.p.f.settings.Unit); values != "" {
+		return values
+	}
+	return lookedSays(r.Parts[part.ID].Surfaces[f.ID])
+}
+
+func (s *surfacePane) showVerdict(part *inspection.Part, f *inspection.Surface, r *record.Record) {
+	s.head.Set(piece{Text: capital(f.Name) + ": " + verdictSays(f.Verdicts), Bold: true})
+	looked := r.Parts[part.ID].Surfaces[f.ID]
+	s.eye.Set(looked.Eye)
+	s.touch.Set(looked.Touch)
+	s.clean.Set(looked.Clean)
+	s.look.Hide()
+	if kind, ok := s.p.f.bench.Specs().Kind(part.Kind); ok {
+		if known, _, ok := kind.Surface(f.ID); ok {
+			if text := lookFor(known); text != "" {
+				s.look.Show()
+				s.look.Set(piece{Text: text, Color: colorQuiet, Small: true})
+			}
+		}
+	}
+	s.showReasons(f)
+}
+
+// lookFor says what to look and to feel for.
+func lookFor(f *spec.Surface) string {
+	var says []string
+	for _, text := range []string{f.Look, f.Feel} {
+		if text != "" {
+			says = append(says, text)
+		}
+	}
+	if f.Hidden != "" {
+		says = append(says, "It can't be seen: "+f.Hidden)
+	}
+	return strings.Join(says, " ")
+}
+
+func (s *surfacePane) showReasons(f *inspection.Surface) {
+	s.reasons.RemoveAll()
+	for _, reason := range f.Reasons {
+		s.reasons.Add(newParagraph(piece{Text: sentence(reason.Text)}))
+		var more []piece
+		if reason.IfLeft != "" {
+			more = append(more, piece{Text: "If left: " + sentence(reason.IfLeft) + " ", Small: true})
+		}
+		if says := sourceSays(reason); says != "" {
+			more = append(more, piece{Text: says, Color: colorQuiet, Small: true})
+		}
+		if len(more) > 0 {
+			s.reasons.Add(newParagraph(more...))
+		}
+	}
+	for _, step := range f.Inspect {
+		s.reasons.Add(newParagraph(piece{Text: "To be inspected: ", Bold: true}, piece{Text: sentence(step)}))
+	}
+	if f.WhatIf != "" {
+		s.reasons.Add(newParagraph(piece{Text: f.WhatIf}))
+	}
+	for _, says := range f.Notes {
+		s.reasons.Add(quietly(sentence(says)))
+	}
+	s.reasons.Refresh()
+}
+
+// sourceSays names where a judgement comes from.
+func sourceSays(reason inspection.Reason) string {
+	var says []string
+	if reason.Source != "" {
+		says = append(says, "Source: "+reason.Source)
+	}
+	if reason.Reviewed != "" {
+		says = append(says, "reviewed by "+reason.Reviewed)
+	}
+	if reason.Safety {
+		says = append(says, "belongs to the safety set, which nothing loosens")
+	}
+	return sentence(strings.Join(says, "; "))
+}
+
+func (s *surfacePane) showFindings(r *record.Record) {
+	var items []rowItem
+	a := s.p.n.Assessment()
+	for id, f := range record.InOrder(r.Findings) {
+		if f.Part != s.p.part || f.Surface != s.p.surface {
+			continue
+		}
+		item := rowItem{ID: string(id), Lead: fmt.Sprint(f.Number), Text: findingSays(f), Struck: f.Withdrawn != ""}
+		if photos := photosOf(r, id); len(photos) > 0 {
+			item.Word = "photo " + strings.Join(photos, ", ")
+		}
+		if f.Withdrawn == "" {
+			item.Judged, item.Verdict = true, verdictOf(a, id, f)
+		}
+		items = append(items, item)
+	}
+	if !slices.Equal(items, s.findings.Items) {
+		s.findings.SetItems(items)
+	}
+	s.findings.Mark(string(s.p.finding))
+	s.findings.Hidden = len(items) == 0
+	s.none.Hidden = len(items) > 0
+	chosen, ok := r.Findings[s.p.finding]
+	if ok && chosen.Withdrawn == "" && s.p.editable() {
+		s.edit.Show()
+		s.withdraw.Show()
+	} else {
+		s.edit.Hide()
+		s.withdraw.Hide()
+	}
+}
+
+// photosOf lists the numbers of the photos on which a finding is outlined.
+func photosOf(r *record.Record, finding record.ID) []string {
+	var numbers []string
+	for _, o := range record.InOrder(r.Outlines) {
+		number := fmt.Sprint(r.Photos[o.Photo].Number)
+		if o.Finding == finding && !slices.Contains(numbers, number) {
+			numbers = append(numbers, number)
+		}
+	}
+	return numbers
+}

@@ -1,0 +1,379 @@
+package ui
+
+import (
+	"fmt"
+	"image"
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
+
+	"fettlebook/assess/record"
+	"fettlebook/assess/term"
+)
+
+// scope says which photos the strip shows.
+type scope string
+
+const (
+	ofPart     scope = "part"
+	ofAll      scope = "all"
+	unassigned scope = "unassigned"
+)
+
+// viewer is the left side: the photo, as large as it goes, the tools above it and
+// the strip of photos below.
+type viewer struct {
+	p *inspectionPlace
+
+	photoView *PhotoView
+	tools     *choices
+	stage     *drop
+	shows     *button
+	caption   *caption
+	scopes    *choices
+	newStage  *drop
+	strip     *thumbs
+	lane      *container.Scroll
+	hint      *fyne.Container
+	object    fyne.CanvasObject
+
+	scope scope
+	// shown is the photo in the large view; key tells whether its picture changed.
+	shown record.ID
+	key   pictureKey
+	// perPart remembers which photo was looked at of each part.
+	perPart map[record.ID]record.ID
+}
+
+func stageWords() []string {
+	words := make([]string, len(term.Stages))
+	for i, s := range term.Stages {
+		words[i] = term.Plain(s)
+	}
+	return words
+}
+
+func stageOf(word string) term.Stage {
+	for _, s := range term.Stages {
+		if term.Plain(s) == word {
+			return s
+		}
+	}
+	return ""
+}
+
+func newViewer(p *inspectionPlace) *viewer {
+	v := &viewer{p: p, scope: ofPart, perPart: map[record.ID]record.ID{}}
+	v.photoView = NewPhotoView()
+	v.photoView.OnDrawn = v.drawn
+	v.photoView.OnReshaped = v.reshaped
+	v.photoView.OnSelected = v.selected
+	v.photoView.OnRemove = v.remove
+	v.photoView.OnTool = func(Tool) { v.showTool() }
+	v.photoView.OnWantSharper = v.sharpen
+	v.photoView.OnKey = func(name fyne.KeyName, r rune) bool {
+		if r != 0 {
+			return p.f.typedRune(r)
+		}
+		return p.f.typedKey(name)
+	}
+	v.tools = newChoices(p.f, []choice{{ID: "0", Label: "Point  V"}, {ID: "1", Label: "Corners  C"}, {ID: "2", Label: "Oval  O"}}, v.choseTool)
+	v.tools.Mark("0")
+	v.stage = newDrop(p.f, stageWords(), v.setStage)
+	v.shows = newButton(p.f, "", theme.CheckButtonIcon(), v.toggleSubject).low()
+	v.caption = newCaption("", colorQuiet).small().toEnd()
+	v.scopes = newChoices(p.f, nil, func(id string) { v.setScope(scope(id)) })
+	v.scopes.Small = true
+	v.scopes.Mark(string(ofPart))
+	v.newStage = newDrop(p.f, stageWords(), nil)
+	v.newStage.show(term.Plain(term.AsFound))
+	v.photoView.SetDisabled(!p.editable())
+	v.strip = newThumbs(p.f)
+	v.strip.OnSelected = func(id string) { v.choose(record.ID(id)) }
+	v.strip.OnEnter = func() { p.f.focus(v.photoView) }
+	v.strip.Picture = v.thumb
+	v.lane = container.NewHScroll(v.strip)
+	v.hint = container.NewStack()
+	v.object = v.build()
+	return v
+}
+
+func (v *viewer) build() fyne.CanvasObject {
+	f := v.p.f
+	fit := newButton(f, "Fit  0", nil, func() { v.photoView.Fit(); f.focus(v.photoView) })
+	whole := newButton(f, "1:1", nil, func() { v.photoView.Actual(); f.focus(v.photoView) })
+	turn := newButton(f, "", theme.ViewRefreshIcon(), func() { v.turn(90); f.focus(v.photoView) })
+	tools := container.NewBorder(nil, nil, line(6, v.tools, fit, whole, turn), line(2, v.shows, v.stage), padded(v.caption, 0, 0, 8, 8))
+	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
+	if !v.p.editable() {
+		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn, v.newStage} {
+			d.Disable()
+		}
+	}
+	below := container.NewBorder(nil, nil, v.scopes, line(6, newCaption("new ones are", colorQuiet).small().whole(), v.newStage, attach))
+	strip := column(5, below, v.lane)
+	mat := container.NewStack(newGround(colorMat), v.photoView, v.hint)
+	return container.NewBorder(padded(tools, 0, 6, 0, 0), padded(strip, 6, 0, 0, 0), nil, nil, mat)
+}
+
+// record returns the photo that is shown.
+func (v *viewer) record() (record.Photo, bool) {
+	p, ok := v.p.n.Record().Photos[v.shown]
+	return p, ok
+}
+
+// list returns the photos of a scope in the order in which they were taken. Those
+// without a time come last, in the order in which they were taken in.
+func (v *viewer) list(s scope) []record.ID {
+	r := v.p.n.Record()
+	var ids []record.ID
+	for id, p := range record.InOrder(r.Photos) {
+		if s == ofAll || (s == unassigned && len(p.Subjects) == 0) || (s == ofPart && shows(p, v.p.part)) {
+			ids = append(ids, id)
+		}
+	}
+	slices.SortStableFunc(ids, func(a, b record.ID) int {
+		ta, tb := r.Photos[a].Taken.Local, r.Photos[b].Taken.Local
+		switch {
+		case ta == tb:
+			return 0
+		case ta == "":
+			return 1
+		case tb == "":
+			return -1
+		case ta < tb:
+			return -1
+		}
+		return 1
+	})
+	return ids
+}
+
+func shows(p record.Photo, part record.ID) bool {
+	return slices.ContainsFunc(p.Subjects, func(s record.Subject) bool { return s.Part == part })
+}
+
+// partChanged goes to a photo of the part that was chosen.
+func (v *viewer) partChanged() {
+	v.scope = ofPart
+	v.scopes.Mark(string(ofPart))
+	v.shown = v.perPart[v.p.part]
+	v.photoView.SetTool(PointTool)
+	v.showTool()
+}
+
+func (v *viewer) show() {
+	ids := v.list(v.scope)
+	if !slices.Contains(ids, v.shown) {
+		v.shown = ""
+		if len(ids) > 0 {
+			v.shown = v.preferred(ids)
+		}
+	}
+	v.showScopes()
+	v.showStrip(ids)
+	v.showPhoto()
+	v.showOutlines()
+	v.showHint(len(ids))
+}
+
+// preferred is the photo to begin with: one with an outline of the chosen
+// surface, else one of the cleaned part, else the first.
+func (v *viewer) preferred(ids []record.ID) record.ID {
+	r := v.p.n.Record()
+	for _, o := range r.Outlines {
+		if f, ok := r.Findings[o.Finding]; ok && f.Part == v.p.part && slices.Contains(ids, o.Photo) {
+			return o.Photo
+		}
+	}
+	for _, id := range ids {
+		if r.Photos[id].Stage == term.Cleaned {
+			return id
+		}
+	}
+	return ids[0]
+}
+
+func (v *viewer) showScopes() {
+	r := v.p.n.Record()
+	own := len(v.list(ofPart))
+	loose := len(v.list(unassigned))
+	options := []choice{
+		{ID: string(ofPart), Label: fmt.Sprintf("This part  %d", own)},
+		{ID: string(ofAll), Label: fmt.Sprintf("All photos  %d", len(r.Photos))},
+		{ID: string(unassigned), Label: fmt.Sprintf("Unassigned  %d", loose)},
+	}
+	if !slices.Equal(options, v.scopes.Options) {
+		v.scopes.SetOptions(options)
+	}
+	v.scopes.Mark(string(v.scope))
+}
+
+func (v *viewer) showStrip(ids []record.ID) {
+	r := v.p.n.Record()
+	marked := map[record.ID]int{}
+	for _, o := range r.Outlines {
+		marked[o.Photo]++
+	}
+	items := make([]thumbItem, len(ids))
+	for i, id := range ids {
+		p := r.Photos[id]
+		under := fmt.Sprint(p.Number)
+		if p.Stage != "" {
+			under += " · " + term.Plain(p.Stage)
+		}
+		items[i] = thumbItem{ID: string(id), Under: under, Marked: marked[id], Turned: p.Turned}
+	}
+	if !slices.Equal(items, v.strip.Items) {
+		v.strip.SetItems(items)
+		v.lane.Refresh()
+	}
+	v.strip.Mark(string(v.shown))
+	reveal(v.lane, v.strip.Span)
+}
+
+// thumb gives a small picture, and asks for it if it is not there.
+func (v *viewer) thumb(id string) image.Image {
+	p, ok := v.p.n.Record().Photos[record.ID(id)]
+	if !ok {
+		return nil
+	}
+	if img := v.p.f.pictures.have(keyOf(p, thumbSize)); img != nil {
+		return img
+	}
+	v.p.f.pictures.want(p, thumbSize, func(_ image.Image, err error) {
+		if err == nil {
+			v.strip.Refresh()
+		}
+	})
+	return nil
+}
+
+// showPhoto puts the photo into the large view: the small picture at once, the
+// preview when it is decoded.
+func (v *viewer) showPhoto() {
+	p, ok := v.record()
+	v.showCaption(p, ok)
+	if !ok {
+		if v.key != (pictureKey{}) {
+			v.key = pictureKey{}
+			v.photoView.SetPhoto(record.Photo{}, nil)
+		}
+		return
+	}
+	key := keyOf(p, previewSize)
+	if key == v.key {
+		return
+	}
+	v.key = key
+	v.perPart[v.p.part] = v.shown
+	pics := v.p.f.pictures
+	if pics.have(key) == nil {
+		v.photoView.SetPhoto(p, pics.have(keyOf(p, thumbSize)))
+	}
+	pics.want(p, previewSize, func(img image.Image, err error) {
+		if v.key != key {
+			return
+		}
+		if err != nil {
+			v.p.notices.put(notice{ID: "photo", Warns: true, words: wordsFor("The photo can't be shown.", err)})
+			return
+		}
+		v.p.notices.take("photo")
+		v.photoView.SetPhoto(p, img)
+		v.showOutlines()
+	})
+}
+
+// sharpen fetches the original, which can take a second.
+func (v *viewer) sharpen() {
+	p, ok := v.record()
+	if !ok {
+		return
+	}
+	key := v.key
+	v.p.f.pictures.want(p, wholeSize, func(img image.Image, err error) {
+		if err == nil && v.key == key {
+			v.photoView.SetSharper(p, img)
+		}
+	})
+}
+
+func (v *viewer) showCaption(p record.Photo, ok bool) {
+	if !ok {
+		v.caption.SetText("")
+		v.stage.Hide()
+		v.shows.Hide()
+		return
+	}
+	v.caption.SetText(fmt.Sprintf("Photo %d · %s", p.Number, takenSays(p.Taken)))
+	v.stage.Show()
+	v.stage.show(term.Plain(p.Stage))
+	v.shows.Show()
+	icon, text := theme.CheckButtonIcon(), "shows this part"
+	if shows(p, v.p.part) {
+		icon = theme.CheckButtonCheckedIcon()
+	}
+	if v.shows.Icon != icon || v.shows.Text != text {
+		v.shows.Icon = icon
+		v.shows.SetText(text)
+	}
+}
+
+// showHint says what to do where there is no photo.
+func (v *viewer) showHint(count int) {
+	if count > 0 {
+		if len(v.hint.Objects) > 0 {
+			v.hint.RemoveAll()
+		}
+		return
+	}
+	title, text := "No photo of this part yet", "Drop photos on the window, or press Ctrl+O."
+	switch {
+	case v.scope == unassigned:
+		title, text = "No photo is unassigned", "Every photo of this record shows a part."
+	case v.scope == ofAll:
+		title = "No photo in this record yet"
+	case !v.p.editable():
+		text = ""
+	}
+	box := column(4, newHeading(title, theme.SizeNameSubHeadingText).middle(), newCaption(text, colorQuiet).middle().whole())
+	v.hint.Objects = []fyne.CanvasObject{container.New(layout.NewCenterLayout(), box)}
+	v.hint.Refresh()
+}
+
+// choose shows a photo.
+func (v *viewer) choose(id record.ID) {
+	if v.shown == id {
+		return
+	}
+	v.shown = id
+	v.perPart[v.p.part] = id
+	v.strip.Mark(string(id))
+	reveal(v.lane, v.strip.Span)
+	v.showPhoto()
+	v.showOutlines()
+}
+
+// walk shows the photo that is so many further along.
+func (v *viewer) walk(by int) {
+	v.strip.Walk(by)
+}
+
+func (v *viewer) setScope(s scope) {
+	v.scope = s
+	v.show()
+	v.p.f.focus(v.photoView)
+}
+
+var toolIDs = []string{"0", "1", "2"}
+
+func (v *viewer) choseTool(id string) {
+	v.photoView.SetTool(Tool(slices.Index(toolIDs, id)))
+	v.p.f.focus(v.photoView)
+}
+
+func (v *viewer) showTool() { v.tools.Mark(toolIDs[v.photoView.Tool()]) }
