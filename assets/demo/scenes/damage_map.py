@@ -75,7 +75,7 @@ class DamageMap:
         window, u, v = self._window(blob, blob.reach * 1.4)
         rho, rim = blob.distance(u, v)
         grain = noise.fractal(u.shape, 1.1 * self.px_per_mm, int(self._rng.integers(1 << 30)), 5, 0.65)
-        body = np.clip((1 - rho) * rim / 0.45 + 0.3 * grain, 0, 1) * (0.62 + 0.45 * grain)
+        body = np.clip((1 - rho) * rim / 0.45 + 0.3 * grain, 0, 1) * (0.80 + 0.45 * grain)
         tide = np.exp(-((((rho - 0.97) * rim) / 0.18) ** 2)) * 0.55
         np.maximum(self.film[window], np.clip(np.maximum(body, tide) * strength, 0, 1), out=self.film[window])
 

@@ -127,12 +127,13 @@ def _damaged(s, shifted, damage, look, colour, rough, height):
     rough = s.mix_value(pit, rough, 0.62 if oxide else 0.42)
     metallic = s.mix_value(pit, 1.0, look.metallic)
 
-    colour = s.mix(s.times(film, 0.92), colour, (0.045, 0.026, 0.013))
+    colour = s.mix(s.times(film, 0.95), colour, (0.032, 0.018, 0.009))
     rough = s.mix_value(film, rough, 0.40)
-    metallic = s.times(metallic, s.mix_value(film, 1.0, 0.35))
+    metallic = s.times(metallic, s.mix_value(film, 1.0, 0.12))
 
     # A score is bright where the metal is freshly torn and dark where dirt lies in it.
-    colour = s.mix(s.times(groove, 0.85), colour, s.mix(s.ramp(grain, 0.4, 0.6), (0.07, 0.06, 0.05), (0.30, 0.28, 0.25)))
+    torn = s.mix(s.ramp(grain, 0.4, 0.6), (0.07, 0.06, 0.05), (0.30, 0.28, 0.25))
+    colour = s.mix(s.times(groove, 0.85), colour, torn)
     rough = s.add(rough, s.times(groove, 0.12))
 
     height = s.times(height, s.math("SUBTRACT", 1.0, pit))

@@ -137,7 +137,8 @@ def build_third_gear(placement, seed, stage):
     web = [(w, 31), (w, 29.5), (w - 3, 28.5), (w - 3, 25.5), (w + 1, 24.5), (w + 1, bore + 1), (w, bore)]
     meshes.add("web", *shapes.lathe(web, 240), faced, placement, smooth_angle=25)
     meshes.add("bore", *shapes.lathe([(w, bore), (-15.2, bore)], 240), turned, placement)
-    hub = [(-15.2, bore), (-16, bore + 1), (-16, 25.6), (-15, 26.6), (-3.4, 28.2), (-3, 27.6), (-3, 26), (0, 26), (0, 31)]
+    hub = [(-15.2, bore), (-16, bore + 1), (-16, 25.6), (-15, 26.6)]
+    hub += [(-3.4, 28.2), (-3, 27.6), (-3, 26), (0, 26), (0, 31)]
     meshes.add("cone", *shapes.lathe(hub, 240), turned, placement, smooth_angle=25)
     dogs = Gear(1.75, 34, pressure_angle=28, addendum=0.7, dedendum=0.8, flank_points=5, root_points=3)
     meshes.add("dogs", *shapes.extrude(dogs, -3.0, 0.2, 25, rings=3, chamfer=0.9), toothed, placement)
@@ -230,7 +231,8 @@ def build_top_cover(placement, seed, stage):
         rod = [(0, 0.01), (0, 6.5), (2 * x, 6.5), (2 * x, 0.01)]
         meshes.add("rail", *shapes.lathe(rod, 64), rail, at, smooth_angle=30)
         for start in (18 + y, 84 + y):
-            boss = [(start, 6.4), (start, 10.5), (start + 1, 11.5), (start + 15, 11.5), (start + 16, 10.5), (start + 16, 6.4)]
+            end = start + 16
+            boss = [(start, 6.4), (start, 10.5), (start + 1, 11.5), (end - 1, 11.5), (end, 10.5), (end, 6.4)]
             meshes.add("fork boss", *shapes.lathe(boss, 64), cast, at, smooth_angle=25)
     return height
 
@@ -263,3 +265,34 @@ def _flat_with_holes(loops):
     turn = np.cross(b - a, c - a)
     triangles[turn < 0] = triangles[turn < 0][:, ::-1]
     return points, triangles[np.abs(turn) > 1e-9]
+
+
+SLEEVE_HEIGHT, HUB_HEIGHT = 24.0, 19.0
+
+
+def build_sleeve(placement, seed, stage):
+    """The shift sleeve: inner splines, a groove round it for the fork. x from 0 up."""
+    turned = materials.metal("sleeve", seed, stage, TURNED, materials.GEAR_STEEL)
+    faced = materials.metal("sleeve faces", seed + 1, stage, FACED, materials.GEAR_STEEL)
+    # A spline's hole: the same profile, its end faces reaching outwards.
+    meshes.add("sleeve splines", *shapes.extrude(DOGS, 0, SLEEVE_HEIGHT, 37, rings=3, chamfer=-0.8), faced, placement)
+    h, rim, floor = SLEEVE_HEIGHT, 39.5, 35.5
+    low = h / 2 - 4.2  # lower edge of the groove
+    chain = [(0, 36.5), (0, rim - 1), (1, rim)]
+    chain += [(low - 0.8, rim), (low, rim - 0.8), (low, floor + 0.8), (low + 0.8, floor)]
+    chain += [(h - x, r) for x, r in reversed(chain)]
+    meshes.add("sleeve", *shapes.lathe(chain, 360), turned, placement, smooth_angle=25)
+
+
+def build_hub(placement, seed, stage):
+    """The hub that the sleeve slides on: splines outside and inside, a thin web between."""
+    toothed = materials.metal("hub teeth", seed, stage, TURNED, materials.GEAR_STEEL)
+    faced = materials.metal("hub faces", seed + 1, stage, FACED)
+    h, inside = HUB_HEIGHT, _spline(16.0, 24)
+    outside = Gear(1.72, 33, pressure_angle=28, addendum=0.65, dedendum=0.8, flank_points=5, root_points=3)
+    meshes.add("outer splines", *shapes.extrude(outside, 0, h, 24.5, rings=3, chamfer=0.8), toothed, placement)
+    meshes.add("inner splines", *shapes.extrude(inside, 0, h, 19.5, rings=3, chamfer=-0.7), toothed, placement)
+    for x, inwards in ((h, -1), (0, 1)):
+        web = [(x, 19.4), (x, 20.4), (x + inwards * 0.8, 21.2), (x + inwards * 4.5, 21.6)]
+        web += [(x + inwards * 4.5, 23.6), (x + inwards * 0.6, 24.2), (x, 24.6)]
+        meshes.add("web", *shapes.lathe(web, 300), faced, placement, smooth_angle=25)

@@ -42,7 +42,8 @@ class Gear:
     @property
     def form_radius(self):
         """Where the fillet ends and the involute begins."""
-        return max(self.root_radius + 0.30 * self.module, self.base_radius * 1.001 if self.base_radius > self.root_radius else 0)
+        lowest = self.base_radius * 1.001 if self.base_radius > self.root_radius else 0
+        return max(self.root_radius + 0.30 * self.module, lowest)
 
     @property
     def flank_tip_radius(self):

@@ -64,7 +64,8 @@ def _planks(rng):
         chosen = np.where(plank == k)[0]
         shape = (len(chosen), columns)
         # Growth rings: soft early wood fades into a dark late-wood line.
-        phase = (chosen / res)[:, None] * rng.uniform(0.10, 0.20) + grain(shape, 24, 260, 3, 0.5) * rng.uniform(1.2, 2.6)
+        phase = (chosen / res)[:, None] * rng.uniform(0.10, 0.20)
+        phase = phase + grain(shape, 24, 260, 3, 0.5) * rng.uniform(1.2, 2.6)
         phase = phase - np.floor(phase)
         ring = np.clip(phase / 0.78, 0, 1) ** 2.2 * (1 - ramp(phase, 0.80, 1.0))
         fibre = grain(shape, 0.55, 26, 3, 0.7)
@@ -176,7 +177,8 @@ def _room(seed, key, windows, columns=1024, rows=512):
 
 def v_block(x, width, radius, axis_height, placement, seed):
     """A vee block that carries a journal of this radius at this height above the bench."""
-    material = materials.metal("vee block", seed, materials.CLEANED, materials.GROUND, materials.Finish((0.2,) * 3, (0.35, 0.5)))
+    finish = materials.Finish((0.2,) * 3, (0.35, 0.5))
+    material = materials.metal("vee block", seed, materials.CLEANED, materials.GROUND, finish)
     bottom = axis_height - radius * math.sqrt(2)
     half = radius * 0.9 + 8
     top = min(axis_height - 2, bottom + half - 7)
