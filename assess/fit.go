@@ -81,3 +81,16 @@ func fitted(w *work, pair *spec.Pair) string {
 	}
 	return ""
 }
+
+// fittedWell reports whether the part was tried by hand in one of the kinds of
+// trial fit, and serves by the outcome.
+func (a *assessor) fittedWell(w *work, pairs []string) bool {
+	return slices.ContainsFunc(a.fits[w.ID], func(f fit) bool {
+		pair, ok := a.specs.Pair(f.Pair)
+		if !ok || !slices.Contains(pairs, f.Pair) {
+			return false
+		}
+		out, ok := pair.Outcome(f.Outcome)
+		return ok && out.Verdict.Serves()
+	})
+}

@@ -21,6 +21,20 @@ func (a *assessor) measure(w *work) {
 	}
 }
 
+// measuredWell reports whether a dimension of the surface was measured and lies
+// within its limit.
+func (a *assessor) measuredWell(w *work, f *spec.Surface) bool {
+	for _, m := range a.record.Readings {
+		if m.Part != w.ID || m.Surface != f.ID || m.Withdrawn != "" {
+			continue
+		}
+		if _, _, ok := a.limit(w, m); ok && a.reading(w, m).Verdicts[a.duty].Serves() {
+			return true
+		}
+	}
+	return false
+}
+
 // say adds a reason to one surface, or to the part where the surface is not known.
 func (w *work) say(surface string, r Reason) {
 	for i := range w.Surfaces {

@@ -140,7 +140,7 @@ func (a *assessor) byRow(w *work, f *spec.Surface, one found, row *spec.Rule) Re
 		r.Plain = known.Plain
 	}
 	group := groupOf(w, f)
-	waits := row.UntilTested != nil && !tested(w.findings[f.ID], row.UntilTested.For, row.UntilTested.By)
+	waits := row.UntilTested != nil && !a.settled(w, f, row.UntilTested)
 	for i, duty := range term.Duties {
 		demand := duty.Demand(row.By, group)
 		r.Verdicts[i] = row.At(demand)
@@ -156,6 +156,12 @@ func (a *assessor) byRow(w *work, f *spec.Surface, one found, row *spec.Rule) Re
 		r.Remedy = cmpOr(r.Remedy, term.Test)
 	}
 	return r
+}
+
+// settled reports whether what a row waits for has been done: a test that came
+// out clean, a trial fit that serves, or a reading within its limit.
+func (a *assessor) settled(w *work, f *spec.Surface, u *spec.Untested) bool {
+	return tested(w.findings[f.ID], u.For, u.By) || a.fittedWell(w, u.Fit) || u.Measured && a.measuredWell(w, f)
 }
 
 // hardEnough reports whether a tinted or doubted surface was proven not to be
