@@ -56,11 +56,21 @@ mates = ["wheel.s%d"]
 `, i, i, i)
 	}
 	text += `
+[[kind]]
+id = "axle"
+name = "axle"
+source = "test"
+[[kind.surface]]
+id = "s1"
+name = "seat"
+role = "seat"
+zones = ["working-face"]
+look = "Look at it."
 [[pair]]
 id = "rock"
 name = "wheel on wheel"
 a = ["wheel.s1"]
-b = ["wheel.s1"]
+b = ["axle.s1"]
 how = "Rock it."
 source = "test"
   [[pair.outcome]]
