@@ -3,24 +3,21 @@ package spec
 import (
 	"fmt"
 	"slices"
-
-	"fettlebook/assess/term"
 )
 
-// check returns what is wrong in the meaning of the set.
+// check returns what is wrong in the meaning of the set, tables in the order of
+// their ids.
 func (s *Set) check() []Problem {
 	c := checker{set: s}
+	for _, twice := range s.twice {
+		c.at(twice[0], twice[1])
+		c.want(false, "stands twice in one file")
+	}
 	for _, d := range inOrder(s.damages) {
-		c.at("damage", string(d.ID))
-		c.want(d.ID != "" && d.Plain != "" && d.Source != "", "needs id, plain and source")
-		for _, id := range d.Consistent {
-			_, ok := s.causes[id]
-			c.want(ok || len(s.causes) == 0, "consistent: there is no cause %q", id)
-		}
+		c.damage(d)
 	}
 	for _, cause := range s.Causes() {
-		c.at("cause", cause.ID)
-		c.want(cause.ID != "" && cause.Name != "" && cause.Plain != "" && cause.Apart != "" && cause.Source != "", "needs id, name, plain, apart and source")
+		c.cause(cause)
 	}
 	for _, k := range s.Kinds() {
 		c.kind(k)
@@ -34,8 +31,10 @@ func (s *Set) check() []Problem {
 	for _, r := range s.rules {
 		c.rule(r)
 	}
+	// How rows stand to each other can only be told of rows that are sound.
 	if len(c.problems) == 0 {
 		c.contradictions()
+		c.reasonsToDiffer()
 		c.orders()
 	}
 	return c.problems
@@ -60,6 +59,21 @@ func (c *checker) want(ok bool, format string, args ...any) {
 	})
 }
 
+func (c *checker) damage(d *Damage) {
+	c.at("damage", string(d.ID))
+	c.want(d.ID != "" && d.Plain != "" && d.Source != "", "needs id, plain and source")
+	for _, id := range d.Consistent {
+		_, ok := c.set.causes[id]
+		c.want(ok || len(c.set.causes) == 0, "consistent: there is no cause %q", id)
+	}
+}
+
+func (c *checker) cause(cause *Cause) {
+	c.at("cause", cause.ID)
+	c.want(cause.ID != "" && cause.Name != "" && cause.Plain != "" && cause.Apart != "" && cause.Source != "",
+		"needs id, name, plain, apart and source")
+}
+
 func (c *checker) kind(k *Kind) {
 	c.at("kind", k.ID)
 	c.want(k.ID != "" && k.Name != "" && k.Source != "", "needs id, name and source")
@@ -67,20 +81,44 @@ func (c *checker) kind(k *Kind) {
 	for _, other := range k.With {
 		_, ok := c.set.kinds[other]
 		c.want(ok, "with: there is no kind %q", other)
+		c.want(other != k.ID, "with: a kind need not name itself")
 	}
-	seen := map[string]bool{}
-	for i, f := range k.Surfaces {
-		at := fmt.Sprintf("surface %q", f.ID)
+	for i := range k.Surfaces {
+		f := &k.Surfaces[i]
 		c.want(f.ID != "" && f.Name != "" && f.Role != "", "surface %d needs id, name and role", i+1)
-		c.want(!seen[f.ID], "%s stands there twice", at)
-		seen[f.ID] = true
-		c.want(len(f.Zones) > 0, "%s: needs zones", at)
-		c.want(f.Look != "" || f.Hidden != "", "%s: needs what to look for, or the substitute test of a hidden one", at)
-		c.want(f.Hidden == "" || f.Feel == "", "%s: hidden takes the place of feel", at)
-		for _, m := range f.Mates {
-			c.want(c.hasSurface(m), "%s: mates: there is no surface %q", at, m)
+		_, first, _ := k.Surface(f.ID)
+		c.want(first == i+1, "surface %q stands there twice", f.ID)
+		c.kindSurface(f)
+	}
+}
+
+func (c *checker) kindSurface(f *Surface) {
+	c.want(len(f.Zones) > 0, "surface %q: needs zones", f.ID)
+	c.want(!twice(f.Zones), "surface %q: a zone stands there twice", f.ID)
+	c.want(f.Look != "" || f.Hidden != "", "surface %q: needs what to look for, or the substitute test of a hidden one", f.ID)
+	c.want(f.Hidden == "" || f.Feel == "", "surface %q: hidden takes the place of feel", f.ID)
+	for _, m := range f.Mates {
+		c.want(c.hasSurface(m), "surface %q: mates: there is no surface %q", f.ID, m)
+	}
+	c.want(!twice(f.Damages), "surface %q: a damage stands there twice", f.ID)
+	for _, d := range f.Damages {
+		_, ok := c.set.damages[d]
+		c.want(ok, "surface %q: there is no damage table for %q", f.ID, d)
+	}
+	for i, d := range f.Dimensions {
+		c.want(d.ID != "" && d.Name != "", "surface %q: dimension %d needs id and name", f.ID, i+1)
+		first := slices.IndexFunc(f.Dimensions, func(other Dimension) bool { return other.ID == d.ID })
+		c.want(first == i, "surface %q: dimension %q stands there twice", f.ID, d.ID)
+	}
+}
+
+func twice[T comparable](words []T) bool {
+	for i, w := range words {
+		if slices.Contains(words[:i], w) {
+			return true
 		}
 	}
+	return false
 }
 
 // hasSurface reports whether kind.surface names a surface that is there.
@@ -94,72 +132,8 @@ func (c *checker) hasSurface(name string) bool {
 	return ok
 }
 
-func (c *checker) unit(u *Unit) {
-	c.at("unit", u.ID)
-	c.want(u.ID != "" && u.Name != "" && u.Source != "", "needs id, name and source")
-	c.want(u.RebuildUpTo > 0 && u.DonorFrom > 0, "needs rebuild_up_to and donor_from, in percent")
-	seen := map[string]bool{}
-	for _, p := range u.Places {
-		at := fmt.Sprintf("place %q", p.ID)
-		_, ok := c.set.kinds[p.Kind]
-		c.want(ok, "%s: there is no kind %q", at, p.Kind)
-		c.want(p.ID != "" && p.Name != "", "%s: needs id and name", at)
-		c.want(!seen[p.ID], "%s stands there twice", at)
-		seen[p.ID] = true
-	}
-	for _, p := range u.Places {
-		c.want(p.Inside == "" || seen[p.Inside], "place %q: inside: there is no place %q", p.ID, p.Inside)
-	}
-	for _, m := range u.Mates {
-		a, b := c.ofPlace(u, m.A), c.ofPlace(u, m.B)
-		c.want(a != "" && b != "", "mate %s with %s: one of them is not there", m.A, m.B)
-		if a != "" && b != "" {
-			c.want(c.mayMate(a, b), "mate %s with %s: no surface of these kinds names the other under mates", m.A, m.B)
-		}
-	}
-	for _, l := range u.Limits {
-		end := l.Place + "." + l.Surface
-		name := c.ofPlace(u, end)
-		c.want(name != "", "limit: there is no surface %q", end)
-		c.want(l.Discard != "" && l.Source != "", "limit of %s: needs discard and source", end)
-		if name != "" {
-			f := c.surface(name)
-			i := slices.IndexFunc(f.Dimensions, func(d Dimension) bool { return d.ID == l.Dimension })
-			c.want(i >= 0, "limit of %s: there is no dimension %q", end, l.Dimension)
-			c.lengths(l, i >= 0 && f.Dimensions[i].Grows)
-		}
-	}
-}
-
-// ofPlace turns place.surface into kind.surface, empty if there is none.
-func (c *checker) ofPlace(u *Unit, name string) string {
-	end := split(name)
-	place, _, ok := u.Place(end.Place)
-	if !ok || !c.hasSurface(place.Kind+"."+end.Surface) {
-		return ""
-	}
-	return place.Kind + "." + end.Surface
-}
-
 func (c *checker) surface(name string) *Surface {
 	end := split(name)
 	f, _, _ := c.set.kinds[end.Place].Surface(end.Surface)
 	return f
-}
-
-func (c *checker) mayMate(a, b string) bool {
-	return slices.Contains(c.surface(a).Mates, b) || slices.Contains(c.surface(b).Mates, a)
-}
-
-func (c *checker) pair(p *Pair) {
-	c.at("pair", p.ID)
-	c.want(p.ID != "" && p.Name != "" && p.Source != "" && p.How != "", "needs id, name, how and source")
-	c.want(len(p.Outcomes) > 1, "needs outcomes")
-	for _, name := range append(slices.Clone(p.A), p.B...) {
-		c.want(c.hasSurface(name), "there is no surface %q", name)
-	}
-	for _, o := range p.Outcomes {
-		c.want(o.ID != "" && o.Reason != "", "outcome %q needs id and reason", o.ID)
-		c.want(o.Verdict != term.Undecided || o.Next != "", "outcome %q is undecided and needs next", o.ID)
-	}
 }

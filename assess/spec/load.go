@@ -1,17 +1,14 @@
 package spec
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
-	"maps"
 	"path"
-	"slices"
+	"strings"
 
 	"github.com/pelletier/go-toml/v2"
-
-	"fettlebook/assess/term"
 )
 
 // Problem is why a file was refused: a line for syntax and types, a table and
@@ -37,37 +34,73 @@ func (p Problem) Error() string {
 // maxFile is the largest spec file that is read, in bytes.
 const maxFile = 4 << 20
 
+// maxDepth is how many brackets may stand open in a file. A spec needs a
+// handful; the TOML reader goes one call deeper with each.
+const maxDepth = 1000
+
 // Load reads the program's own specs and then the user's, each *.toml below
 // the root of its file system in the order of their names; the user's may be
-// nil. A user's file with a problem is left out whole and its problems are
-// returned; the rest is in force. A problem in the program's own files is an
-// error.
+// nil, or a folder that is not there. A user's file with a problem is left out
+// whole and its problems are returned; the rest is in force, and a file may
+// lean on another whatever their names. A problem in the program's own files is
+// an error.
 func Load(own, users fs.FS) (*Set, []Problem, error) {
-	set := &Set{from: map[string]string{}}
 	files, problems := readAll(own)
-	for _, f := range files {
-		set = set.with(f)
+	set := newSet()
+	for i := range files {
+		set.add(&files[i])
+	}
+	set.index()
+	var usersFiles []named
+	var refused []Problem
+	if users != nil {
+		usersFiles, refused = readAll(users)
+	}
+	// As a rule everything fits together, and one check does.
+	if len(problems) == 0 && len(usersFiles) > 0 {
+		if all := set.with(usersFiles...); len(all.check()) == 0 {
+			return all, refused, nil
+		}
 	}
 	problems = append(problems, set.check()...)
 	if len(problems) > 0 {
 		return nil, problems, fmt.Errorf("the program's own specs are not sound: %w", problems[0])
 	}
-	if users == nil {
-		return set, nil, nil
-	}
-	files, problems = readAll(users)
-	for _, f := range files {
-		next := set.with(f)
-		if found := next.check(); len(found) > 0 {
-			for _, p := range found {
-				p.File = f.name
-				problems = append(problems, p)
+	set, found := set.withUsers(usersFiles)
+	return set, append(refused, found...), nil
+}
+
+// withUsers puts the user's files over the set one by one. What was refused is
+// tried again while others come in on which it may lean.
+func (s *Set) withUsers(files []named) (*Set, []Problem) {
+	set, open := s, files
+	for {
+		var refused []named
+		var problems []Problem
+		for _, f := range open {
+			next := set.with(f)
+			found := next.check()
+			if len(found) == 0 {
+				set = next
+				continue
 			}
-			continue
+			refused = append(refused, f)
+			problems = append(problems, blame(f.name, found)...)
 		}
-		set = next
+		if len(refused) == len(open) {
+			return set, problems
+		}
+		open = refused
 	}
-	return set, problems, nil
+}
+
+// blame names the file that was added as the one with the problems: what was in
+// force before it had none.
+func blame(file string, problems []Problem) []Problem {
+	for i := range problems {
+		problems[i].File = file
+	}
+	return problems
 }
 
 type named struct {
@@ -80,12 +113,18 @@ type named struct {
 func readAll(root fs.FS) ([]named, []Problem) {
 	var files []named
 	var problems []Problem
-	err := fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
-		if err != nil {
+	// The walk itself never fails: what can't be read is told and passed over.
+	_ = fs.WalkDir(root, ".", func(name string, entry fs.DirEntry, err error) error {
+		switch {
+		case err != nil && name == "." && errors.Is(err, fs.ErrNotExist):
+			return nil
+		case err != nil && name == ".":
+			problems = append(problems, Problem{File: name, Text: fmt.Sprintf("the folder of specs can't be read: %v", err)})
+			return nil
+		case err != nil:
 			problems = append(problems, Problem{File: name, Text: fmt.Sprintf("can't be read: %v", err)})
 			return nil
-		}
-		if entry.IsDir() || path.Ext(name) != ".toml" {
+		case path.Ext(name) != ".toml" || entry.IsDir():
 			return nil
 		}
 		f, found := readFile(root, name)
@@ -95,115 +134,73 @@ func readAll(root fs.FS) ([]named, []Problem) {
 		}
 		return nil
 	})
-	if err != nil {
-		problems = append(problems, Problem{File: ".", Text: err.Error()})
-	}
 	return files, problems
 }
 
 func readFile(root fs.FS, name string) (File, []Problem) {
-	if info, err := fs.Stat(root, name); err == nil && info.Size() > maxFile {
-		return File{}, []Problem{{File: name, Text: "is larger than 4 MB; that is no spec"}}
-	}
-	b, err := fs.ReadFile(root, name)
-	if err != nil {
+	unreadable := func(err error) (File, []Problem) {
 		return File{}, []Problem{{File: name, Text: fmt.Sprintf("can't be read: %v", err)}}
+	}
+	// A pipe or a device named *.toml would be waited on for ever.
+	info, err := fs.Stat(root, name)
+	if err != nil {
+		return unreadable(err)
+	}
+	if !info.Mode().IsRegular() {
+		return unreadable(errors.New("it is no ordinary file"))
+	}
+	file, err := root.Open(name)
+	if err != nil {
+		return unreadable(err)
+	}
+	defer file.Close()
+	b, err := io.ReadAll(io.LimitReader(file, maxFile+1))
+	if err != nil {
+		return unreadable(err)
 	}
 	return Parse(name, b)
 }
 
 // Parse reads one file's TOML strictly: unknown keys and words are refused with
-// their line.
+// their line, and so is a file of over 4 MB.
 func Parse(name string, b []byte) (File, []Problem) {
+	if len(b) > maxFile {
+		return File{}, []Problem{{File: name, Text: "is larger than 4 MB; that is no spec"}}
+	}
+	if line := tooDeep(b); line > 0 {
+		return File{}, []Problem{{File: name, Line: line, Text: "more than 1000 brackets stand open here"}}
+	}
+	if problems := strict(name, b); len(problems) > 0 {
+		return File{}, problems
+	}
 	var f File
-	err := toml.NewDecoder(bytes.NewReader(b)).DisallowUnknownFields().Decode(&f)
-	var missing *toml.StrictMissingError
+	err := toml.Unmarshal(b, &f)
 	var bad *toml.DecodeError
 	switch {
 	case err == nil:
 		return f, nil
-	case errors.As(err, &missing):
-		problems := make([]Problem, len(missing.Errors))
-		for i := range missing.Errors {
-			line, _ := missing.Errors[i].Position()
-			key := missing.Errors[i].Key()
-			problems[i] = Problem{File: name, Line: line, Text: fmt.Sprintf("the key %q is not known here", key[len(key)-1])}
-		}
-		return File{}, problems
 	case errors.As(err, &bad):
 		line, _ := bad.Position()
-		return File{}, []Problem{{File: name, Line: line, Text: bad.Error()}}
+		return File{}, []Problem{{File: name, Line: line, Text: strings.TrimPrefix(bad.Error(), "toml: ")}}
 	}
 	return File{}, []Problem{{File: name, Text: err.Error()}}
 }
 
-// with returns the set with a file's tables added or put in place of those with
-// their ids.
-func (s *Set) with(f named) *Set {
-	next := &Set{
-		damages: clone(s.damages), causes: clone(s.causes), kinds: clone(s.kinds), units: clone(s.units), pairs: clone(s.pairs),
-		rules: slices.Clone(s.rules), from: clone(s.from),
-	}
-	for i := range f.Damage {
-		next.damages[f.Damage[i].ID] = &f.Damage[i]
-		next.from["damage "+string(f.Damage[i].ID)] = f.name
-	}
-	for i := range f.Cause {
-		next.causes[f.Cause[i].ID] = &f.Cause[i]
-		next.from["cause "+f.Cause[i].ID] = f.name
-	}
-	for i := range f.Kind {
-		next.kinds[f.Kind[i].ID] = &f.Kind[i]
-		next.from["kind "+f.Kind[i].ID] = f.name
-	}
-	for i := range f.Unit {
-		next.units[f.Unit[i].ID] = &f.Unit[i]
-		next.from["unit "+f.Unit[i].ID] = f.name
-	}
-	for i := range f.Pair {
-		next.pairs[f.Pair[i].ID] = &f.Pair[i]
-		next.from["pair "+f.Pair[i].ID] = f.name
-	}
-	for i := range f.Rule {
-		r := &f.Rule[i]
-		if at := slices.IndexFunc(next.rules, func(old *Rule) bool { return old.ID == r.ID }); at >= 0 {
-			next.rules[at] = r
-		} else {
-			next.rules = append(next.rules, r)
+// tooDeep returns the line on which more than maxDepth brackets stand open, 0
+// for none. Brackets in texts and comments count too; no spec has so many.
+func tooDeep(b []byte) int {
+	depth, line := 0, 1
+	for _, c := range b {
+		switch c {
+		case '\n':
+			line++
+		case '[', '{':
+			if depth++; depth > maxDepth {
+				return line
+			}
+		case ']', '}':
+			depth = max(0, depth-1)
 		}
-		next.from["rule "+r.ID] = f.name
-	}
-	slices.SortFunc(next.rules, func(a, b *Rule) int { return compare(a.ID, b.ID) })
-	next.index()
-	return next
-}
-
-// index sorts the rows by damage, the narrowest first.
-func (s *Set) index() {
-	s.byDamage = map[term.Damage][]*Rule{}
-	for _, r := range s.rules {
-		for _, d := range r.Damage {
-			s.byDamage[d] = append(s.byDamage[d], r)
-		}
-	}
-	for _, rows := range s.byDamage {
-		slices.SortStableFunc(rows, narrower)
-	}
-}
-
-func clone[K comparable, V any](m map[K]V) map[K]V {
-	if m == nil {
-		return map[K]V{}
-	}
-	return maps.Clone(m)
-}
-
-func compare(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
 	}
 	return 0
 }

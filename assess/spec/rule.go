@@ -85,11 +85,13 @@ type Case struct {
 
 // Speaks reports whether the row covers the case.
 func (r *Rule) Speaks(c Case) bool {
-	if r.MaxShare > 0 && (c.Share < 0 || c.Share > float64(r.MaxShare)) {
-		return false
-	}
-	return covers(r.Unit, c.Unit) && covers(r.Damage, c.Damage) && covers(r.Severity, c.Severity) &&
+	return r.withinShare(c.Share) && covers(r.Unit, c.Unit) && covers(r.Damage, c.Damage) && covers(r.Severity, c.Severity) &&
 		covers(r.Zone, c.Zone) && covers(r.Role, c.Role) && covers(r.Kind, c.Kind) && covers(r.Surface, c.Surface)
+}
+
+// withinShare reports whether the row speaks of so much of the working face.
+func (r *Rule) withinShare(percent float64) bool {
+	return r.MaxShare == 0 || percent >= 0 && percent <= float64(r.MaxShare)
 }
 
 func covers[T comparable](words []T, word T) bool {

@@ -15,9 +15,13 @@ type Set struct {
 	kinds   map[string]*Kind
 	units   map[string]*Unit
 	pairs   map[string]*Pair
-	rules   []*Rule
+	// ruleByID and rules hold the rows, rules in the order of their ids.
+	ruleByID map[string]*Rule
+	rules    []*Rule
 	// byDamage holds the rows that speak of a damage, the narrowest first.
-	byDamage map[term.Damage][]*Rule
+	byDamage map[term.Damage][]row
+	// twice holds tables that stand twice in one file.
+	twice [][2]string
 	// from tells which file a table came from, by "kind input-shaft".
 	from map[string]string
 }
@@ -55,16 +59,6 @@ func (s *Set) Pairs() []*Pair { return inOrder(s.pairs) }
 // From names the file that a kind, unit, pair, damage or rule came from:
 // From("kind", "input-shaft").
 func (s *Set) From(table, id string) string { return s.from[table+" "+id] }
-
-// Decide returns the row that decides a case, nil where no row speaks.
-func (s *Set) Decide(c Case) *Rule {
-	for _, r := range s.byDamage[c.Damage] {
-		if r.Speaks(c) {
-			return r
-		}
-	}
-	return nil
-}
 
 // Surface returns a surface of the kind and its number, from 1.
 func (k *Kind) Surface(id string) (*Surface, int, bool) {
@@ -115,17 +109,4 @@ func (p *Pair) Outcome(id string) (*Outcome, bool) {
 func split(end string) End {
 	place, surface, _ := strings.Cut(end, ".")
 	return End{Place: place, Surface: surface}
-}
-
-func inOrder[K ~string, V any](m map[K]*V) []*V {
-	ids := make([]K, 0, len(m))
-	for id := range m {
-		ids = append(ids, id)
-	}
-	slices.Sort(ids)
-	list := make([]*V, len(ids))
-	for i, id := range ids {
-		list[i] = m[id]
-	}
-	return list
 }
