@@ -86,3 +86,8 @@ func codeOf(err error) int {
 	}
 	return 0
 }
+
+// isDamage reports whether an error says that the database can't be read.
+func isDamage(err error) bool {
+	return err != nil && (errors.Is(err, ErrDamaged) || errors.Is(sentinelOf(err), ErrDamaged))
+}
