@@ -78,14 +78,13 @@ func (s *attachSheet) build() fyne.CanvasObject {
 	p := s.p
 	about := "To no part yet."
 	if p.part != "" {
-		about = "To " + lower(p.n.PartName(p.part)) + ", as " + p.viewer.newStage.Selected + "."
+		about = "To " + lower(p.n.PartName(p.part)) + ", stage: " + p.viewer.newStage.Selected + "."
 	}
 	up := newButton(p.f, "", theme.MoveUpIcon(), func() { s.open(filepath.Dir(s.folder)) })
 	all := newButton(p.f, "All in this folder   *", nil, s.tickAll)
 	head := column(6, quietly(about+" The originals are kept as they are."),
 		container.NewBorder(nil, nil, nil, up, s.path), s.says)
-	title := container.NewBorder(nil, nil, newHeading("Attach photos", theme.SizeNameSubHeadingText),
-		newButton(p.f, "", theme.CancelIcon(), p.side.close).low())
+	title := sheetHead(p.f, "Attach photos", nil, p.side.close)
 	foot := column(6,
 		quietly("Enter opens a folder or attaches a file; Space ticks several; Backspace goes up. Photos can also be dropped on the window."),
 		line(6, s.do, all, newButton(p.f, "Cancel   Esc", nil, p.side.close)))
@@ -173,7 +172,7 @@ func (s *attachSheet) show(read folderRead) {
 		items = append(items, rowItem{ID: "/" + name, Lead: "›", Text: name, Word: "folder"})
 	}
 	for _, name := range read.photos {
-		items = append(items, rowItem{ID: name, Lead: "☐", Text: name, Word: sizeSays(read.sizes[name])})
+		items = append(items, rowItem{ID: name, Box: true, Text: name, Word: sizeSays(read.sizes[name])})
 	}
 	says := countOf(len(read.photos), "photo", "photos") + ", " + countOf(len(read.folders), "folder", "folders")
 	if len(items) > mostListed {
@@ -240,10 +239,6 @@ func (s *attachSheet) showTicks() {
 			continue
 		}
 		items[i].Ticked = s.ticked[items[i].ID]
-		items[i].Lead = "☐"
-		if items[i].Ticked {
-			items[i].Lead = "☑"
-		}
 	}
 	s.list.SetItems(items)
 	s.do.SetText("Attach " + countOf(len(s.ticks()), "photo", "photos"))

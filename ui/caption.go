@@ -81,6 +81,11 @@ func oneLine(text string) string {
 	return text
 }
 
+// Natural is how wide the whole text is.
+func (c *caption) Natural() float32 {
+	return fyne.MeasureText(c.Text, c.Theme().Size(c.Tall), fyne.TextStyle{Bold: c.Bold}).Width + 1
+}
+
 // CreateRenderer draws the caption.
 func (c *caption) CreateRenderer() fyne.WidgetRenderer {
 	c.ExtendBaseWidget(c)

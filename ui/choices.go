@@ -279,7 +279,7 @@ func (r *choicesRenderer) MinSize() fyne.Size {
 	}
 	for _, l := range r.labels {
 		width := fyne.MeasureText(l.Text, l.Theme().Size(l.Tall), fyne.TextStyle{Bold: true}).Width
-		size.Width = max(size.Width, (width+18+choiceGap)*float32(len(r.labels))+choiceGap)
+		size.Width = max(size.Width, (width+14+choiceGap)*float32(len(r.labels))+choiceGap)
 	}
 	return size
 }

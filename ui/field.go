@@ -1,7 +1,10 @@
 package ui
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -149,6 +152,42 @@ func (d *drop) TypedKey(ev *fyne.KeyEvent) {
 	}
 }
 
+// CreateRenderer draws the list with an edge: on a light page its ground alone can
+// hardly be seen.
+func (d *drop) CreateRenderer() fyne.WidgetRenderer {
+	r := &dropRenderer{WidgetRenderer: d.Select.CreateRenderer(), d: d, edge: canvas.NewRectangle(nil)}
+	r.tint()
+	return r
+}
+
+type dropRenderer struct {
+	fyne.WidgetRenderer
+	d    *drop
+	edge *canvas.Rectangle
+}
+
+func (r *dropRenderer) tint() {
+	th := r.d.Theme()
+	r.edge.StrokeColor = th.Color(theme.ColorNameInputBorder, fyne.CurrentApp().Settings().ThemeVariant())
+	r.edge.StrokeWidth = th.Size(theme.SizeNameInputBorder)
+	r.edge.CornerRadius = th.Size(theme.SizeNameInputRadius)
+}
+
+func (r *dropRenderer) Layout(size fyne.Size) {
+	r.WidgetRenderer.Layout(size)
+	r.edge.Resize(size)
+}
+
+func (r *dropRenderer) Refresh() {
+	r.tint()
+	r.edge.Refresh()
+	r.WidgetRenderer.Refresh()
+}
+
+func (r *dropRenderer) Objects() []fyne.CanvasObject {
+	return append(slices.Clone(r.WidgetRenderer.Objects()), r.edge)
+}
+
 // show selects an option without calling back.
 func (d *drop) show(option string) {
 	if d.Selected == option {
@@ -158,7 +197,7 @@ func (d *drop) show(option string) {
 	d.Refresh()
 }
 
-// fit is how high a one-line control is.
+// controlHeight is how high a one-line control is.
 func controlHeight() float32 {
 	return theme.TextSize()*1.4 + 2*theme.InnerPadding()
 }

@@ -50,7 +50,7 @@ func newFindingSheet(p *inspectionPlace, id record.ID, f record.Finding, outline
 	s.filter.OnChanged = func(string) { s.filterDamages() }
 	s.filter.onKey = s.filterKey
 	s.damages = newRows(p.f)
-	s.damages.LeadWidth, s.damages.TextShare = 0, 0.42
+	s.damages.LeadWidth, s.damages.TextShare = 0, 0.36
 	s.damages.OnSelected = func(id string) { s.choseDamage(term.Damage(id)) }
 	s.damages.OnEnter = func(string) { s.toSeverity() }
 	s.damages.OnRune = func(r rune) bool { p.f.focus(s.filter); s.filter.TypedRune(r); return true }
@@ -85,17 +85,13 @@ func (s *findingSheet) build() fyne.CanvasObject {
 	if s.id != "" {
 		title = fmt.Sprintf("Finding %d", s.f.Number)
 	}
-	body := column(5,
-		asked("on "+lower(s.p.n.PartName(s.f.Part)), s.surface),
-		padded(s.filter, 3, 0, 0, 0),
+	body := column(5, s.filter,
 		atLeast(s.lane, 100, 5*s.damages.RowHeight()+2),
-		s.tell,
-		asked("how bad", s.severity),
-		asked("where on the surface", s.zone),
+		s.tell, s.severity, s.zone,
 		container.NewGridWithColumns(3, asked("found", s.method), asked("tooth", s.tooth), asked("flank", s.flank)),
 		s.note.box)
 	foot := column(4, s.fault, s.verdict)
-	return sheetPage(s.p.f, title, s.p.side.close, body, foot, s.done, newButton(s.p.f, "Cancel   Esc", nil, s.p.side.close))
+	return sheetUnder(sheetHead(s.p.f, title, s.surface, s.p.side.close), body, foot, s.done, newButton(s.p.f, "Cancel   Esc", nil, s.p.side.close))
 }
 
 func (s *findingSheet) object() fyne.CanvasObject { return s.page }
@@ -195,8 +191,8 @@ func (s *findingSheet) choseSurface() {
 }
 
 var zoneWords = map[term.Zone]choice{
-	term.WorkingFace:  {ID: string(term.WorkingFace), Label: "working face", Hint: "carries load or touches"},
-	term.StressedZone: {ID: string(term.StressedZone), Label: "stressed zone", Hint: "root, fillet, groove"},
+	term.WorkingFace:  {ID: string(term.WorkingFace), Label: "working face"},
+	term.StressedZone: {ID: string(term.StressedZone), Label: "stressed zone"},
 	term.Elsewhere:    {ID: string(term.Elsewhere), Label: "elsewhere"},
 }
 

@@ -48,7 +48,7 @@ func newInspectionPlace(f *frame, from *register, n *inspection.Inspection) *ins
 	p.tiles = newTiles(f)
 	p.tiles.OnSelected = func(id string) { p.choosePart(record.ID(id)) }
 	p.tiles.OnEnter = func() { f.focus(p.viewer.photoView) }
-	p.lane = container.NewHScroll(p.tiles)
+	p.lane = container.NewHScroll(padded(p.tiles, 0, 9, 0, 0))
 	p.viewer = newViewer(p)
 	p.side = newSide(p)
 	p.status = newStatusBar(p)
@@ -58,11 +58,11 @@ func newInspectionPlace(f *frame, from *register, n *inspection.Inspection) *ins
 }
 
 func (p *inspectionPlace) build() fyne.CanvasObject {
-	lane := onGround(colorRaised, padded(p.lane, 8, 2, 12, 12))
+	lane := onGround(colorRaised, padded(p.lane, 8, 1, 12, 12))
 	top := container.NewVBox(p.head.object, widget.NewSeparator(), lane, widget.NewSeparator(), p.notices.box, p.work.object)
 	bottom := container.NewVBox(widget.NewSeparator(), p.status.object)
 	body := container.New(pageSplit{gap: 12}, p.viewer.object, p.side.object)
-	return container.NewBorder(top, bottom, nil, nil, padded(body, 10, 6, 12, 12))
+	return container.NewBorder(top, bottom, nil, nil, padded(body, 4, 4, 12, 12))
 }
 
 func (p *inspectionPlace) view() fyne.CanvasObject { return p.page }
@@ -152,14 +152,25 @@ func (p *inspectionPlace) settle() {
 		p.part, p.surface = part.ID, p.surfaces[part.ID]
 	}
 	if _, ok := part.Surface(p.surface); !ok {
-		p.surface = ""
-		if len(part.Surfaces) > 0 {
-			p.surface = part.Surfaces[0].ID
-		}
+		p.surface = telling(part)
 	}
 	if f, ok := r.Findings[p.finding]; !ok || f.Part != p.part || f.Surface != p.surface {
 		p.finding = ""
 	}
+}
+
+// telling is the surface to begin with: the first of the hardest verdict.
+func telling(part *inspection.Part) string {
+	if len(part.Surfaces) == 0 {
+		return ""
+	}
+	worst := &part.Surfaces[0]
+	for i := range part.Surfaces {
+		if part.Surfaces[i].Verdict.Worse(worst.Verdict) {
+			worst = &part.Surfaces[i]
+		}
+	}
+	return worst.ID
 }
 
 func (p *inspectionPlace) showTiles() {

@@ -17,25 +17,56 @@ func (f *frame) showKeys() {
 		quietly("Single letters act while nothing is being written: on the photo, in lists, or after Esc."),
 		container.NewGridWithColumns(2, keyColumn(all[:half]), keyColumn(all[half:])),
 	)
+	f.over(padded(atLeast(page, 820, 200), 12, 12, 18, 18), page, nil)
+}
+
+// over shows a page over the window until Escape, Enter, F1 or its button closes
+// it; all other keys go to other, which may be nil. The button is added to the box
+// given.
+func (f *frame) over(page fyne.CanvasObject, buttons *fyne.Container, other func(fyne.KeyName)) {
+	before := f.window.Canvas().Focused()
 	var sheet *widget.PopUp
-	closing := newButton(f, "Close  (Esc)", nil, func() { sheet.Hide() }).primary()
-	page.Add(container.NewHBox(closing))
-	sheet = widget.NewModalPopUp(padded(atLeast(page, 820, 200), 12, 12, 18, 18), f.window.Canvas())
+	closing := newKeySheet(func() {
+		sheet.Hide()
+		if before != nil {
+			f.focus(before)
+		}
+	})
+	closing.other = other
+	buttons.Add(container.NewHBox(closing))
+	sheet = widget.NewModalPopUp(page, f.window.Canvas())
 	sheet.Show()
-	f.focus(&keySheet{button: closing, hide: sheet.Hide})
+	f.focus(closing)
 }
 
-// keySheet has the focus while the list is open: any key closes it.
+// keySheet is the button of a page over the window; it has the keys meanwhile.
 type keySheet struct {
-	*button
-	hide func()
+	button
+
+	other func(fyne.KeyName)
 }
 
-// TypedKey closes the list.
-func (k *keySheet) TypedKey(*fyne.KeyEvent) { k.hide() }
+func newKeySheet(hide func()) *keySheet {
+	k := &keySheet{}
+	k.Text, k.OnTapped, k.Importance = "Close   Esc", hide, widget.HighImportance
+	k.ExtendBaseWidget(k)
+	return k
+}
 
-// TypedRune closes the list.
-func (k *keySheet) TypedRune(rune) { k.hide() }
+// TypedKey closes the page, or moves in it.
+func (k *keySheet) TypedKey(ev *fyne.KeyEvent) {
+	switch ev.Name {
+	case fyne.KeyEscape, fyne.KeyReturn, fyne.KeyEnter, fyne.KeySpace, fyne.KeyF1:
+		k.OnTapped()
+	default:
+		if k.other != nil {
+			k.other(ev.Name)
+		}
+	}
+}
+
+// TypedRune leaves it to TypedKey, which comes with every letter too.
+func (k *keySheet) TypedRune(rune) {}
 
 func keyColumn(as actions) fyne.CanvasObject {
 	grid := container.New(&keyGrid{})

@@ -58,6 +58,39 @@ func atLeast(object fyne.CanvasObject, width, height float32) *fyne.Container {
 	return container.NewStack(room, object)
 }
 
+// hug lays a second object close behind a first one that may be squeezed, of
+// which the captions are as wide as their text.
+type hug struct{}
+
+func (hug) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	behind := objects[1].MinSize()
+	width := min(natural(objects[0]), size.Width-behind.Width-4)
+	objects[0].Move(fyne.NewPos(0, 0))
+	objects[0].Resize(fyne.NewSize(width, size.Height))
+	objects[1].Move(fyne.NewPos(width+4, (size.Height-behind.Height)/2))
+	objects[1].Resize(behind)
+}
+
+func (hug) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	a, b := objects[0].MinSize(), objects[1].MinSize()
+	return fyne.NewSize(a.Width+b.Width+4, max(a.Height, b.Height))
+}
+
+// natural is how wide the widest caption within an object wants to be.
+func natural(o fyne.CanvasObject) float32 {
+	switch o := o.(type) {
+	case *caption:
+		return o.Natural()
+	case *fyne.Container:
+		widest := float32(0)
+		for _, in := range o.Objects {
+			widest = max(widest, natural(in))
+		}
+		return widest
+	}
+	return 0
+}
+
 // upright centres an object vertically and gives it the whole width.
 func upright(object fyne.CanvasObject) *fyne.Container {
 	return container.NewBorder(nil, nil, nil, nil, container.NewVBox(layout.NewSpacer(), object, layout.NewSpacer()))

@@ -69,6 +69,7 @@ func (v *viewer) drawn(shape record.Shape, points []record.Point) {
 		v.showOutlines()
 		return
 	}
+	v.p.finding = ""
 	v.photoView.SetTool(PointTool)
 	v.showTool()
 	v.p.refresh()

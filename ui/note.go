@@ -140,14 +140,24 @@ func (f *frame) showText(title, text string) {
 		l.SetText(lines[i])
 		list.SetItemHeight(i, l.MinSize().Height)
 	}
-	var sheet *widget.PopUp
-	closing := newButton(f, "Close  (Esc)", nil, func() { sheet.Hide() }).primary()
 	size := f.window.Canvas().Size()
-	page := container.NewBorder(newHeading(title, theme.SizeNameHeadingText), container.NewHBox(closing), nil, nil,
+	foot := container.NewHBox()
+	page := container.NewBorder(newHeading(title, theme.SizeNameHeadingText), foot, nil, nil,
 		atLeast(list, size.Width*0.6, size.Height*0.6))
-	sheet = widget.NewModalPopUp(padded(page, 12, 12, 18, 18), f.window.Canvas())
-	sheet.Show()
-	f.focus(&keySheet{button: closing, hide: sheet.Hide})
+	f.over(padded(page, 12, 12, 18, 18), foot, func(name fyne.KeyName) { scrollBy(list, name) })
+}
+
+// scrollBy moves a list that has not the focus.
+func scrollBy(list *widget.List, name fyne.KeyName) {
+	steps := map[fyne.KeyName]float32{fyne.KeyUp: -0.1, fyne.KeyDown: 0.1, fyne.KeyPageUp: -0.9, fyne.KeyPageDown: 0.9}
+	switch name {
+	case fyne.KeyHome:
+		list.ScrollToTop()
+	case fyne.KeyEnd:
+		list.ScrollToBottom()
+	default:
+		list.ScrollToOffset(max(list.GetScrollOffset()+steps[name]*list.Size().Height, 0))
+	}
 }
 
 // cut divides a text into lines and long lines into pieces.

@@ -31,7 +31,7 @@ func newPartSheet(p *inspectionPlace) *partSheet {
 	part := p.n.Record().Parts[s.id]
 	s.state = newChoices(p.f, []choice{
 		{ID: string(term.InHand), Label: "present"}, {ID: string(term.Missing), Label: "missing"},
-		{ID: string(term.WrongPart), Label: "wrong part"}, {ID: string(term.ScrapAtFirstLook), Label: "scrap"},
+		{ID: string(term.WrongPart), Label: "wrong"}, {ID: string(term.ScrapAtFirstLook), Label: "scrap"},
 	}, nil)
 	s.state.Numbered = true
 	s.state.Mark(string(part.State))

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"image"
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -32,6 +33,7 @@ func newRecordList(of *register) *recordList {
 			of.more()
 		}
 	}
+	l.HideSeparators = true
 	l.ExtendBaseWidget(l)
 	return l
 }
@@ -166,7 +168,7 @@ func (r *recordRow) CreateRenderer() fyne.WidgetRenderer {
 		picture: &canvas.Image{FillMode: canvas.ImageFillContain},
 		unit:    newCaption("", theme.ColorNameForeground).bold(), serial: newCaption("", colorQuiet),
 		owner: newCaption("", theme.ColorNameForeground), received: newCaption("", theme.ColorNameForeground),
-		outcome: newCaption("", theme.ColorNameForeground), changed: newCaption("", colorQuiet).small(),
+		outcome: newCaption("", theme.ColorNameForeground).bold(), counts: newCaption("", colorQuiet).small(),
 	}
 	d.Refresh()
 	return d
@@ -178,7 +180,7 @@ type recordRowRenderer struct {
 	picture           *canvas.Image
 	unit, serial      *caption
 	owner, received   *caption
-	outcome, changed  *caption
+	outcome, counts   *caption
 }
 
 const (
@@ -194,7 +196,7 @@ type registerColumns struct{}
 func (registerColumns) at(width float32) [5]float32 {
 	left := float32(recordPicture + 24)
 	room := width - left - 10
-	return [5]float32{left, left + room*0.36, left + room*0.62, left + room*0.76, width - 10}
+	return [5]float32{left, left + room*0.26, left + room*0.46, left + room*0.57, width - 10}
 }
 
 func (c registerColumns) header() fyne.CanvasObject {
@@ -263,7 +265,7 @@ func (d *recordRowRenderer) Layout(size fyne.Size) {
 	two(d.unit, d.serial, 0)
 	one(d.owner, 1)
 	one(d.received, 2)
-	two(d.outcome, d.changed, 3)
+	two(d.outcome, d.counts, 3)
 }
 
 func (d *recordRowRenderer) MinSize() fyne.Size { return fyne.NewSize(400, recordRowHeight) }
@@ -290,17 +292,17 @@ func (d *recordRowRenderer) Refresh() {
 	d.serial.Text = oneLine(serialSays(row.Serial))
 	d.owner.Text = oneLine(row.Owner)
 	d.received.Text = day(row.Received)
-	d.outcome.Text = capital(row.Outcome)
-	d.changed.Text = "changed " + momentOf(row.Changed)
+	outcome, counts, _ := strings.Cut(row.Outcome, ": ")
+	d.outcome.Text, d.counts.Text = capital(outcome), counts
 	d.Layout(d.r.Size())
-	for _, c := range []*caption{d.unit, d.serial, d.owner, d.received, d.outcome, d.changed} {
+	for _, c := range []*caption{d.unit, d.serial, d.owner, d.received, d.outcome, d.counts} {
 		c.Refresh()
 	}
 	canvas.Refresh(d.r)
 }
 
 func (d *recordRowRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{d.ground, d.edge, d.mat, d.picture, d.unit, d.serial, d.owner, d.received, d.outcome, d.changed}
+	return []fyne.CanvasObject{d.ground, d.edge, d.mat, d.picture, d.unit, d.serial, d.owner, d.received, d.outcome, d.counts}
 }
 
 func (d *recordRowRenderer) Destroy() {}
@@ -322,14 +324,4 @@ func day(text string) string {
 		return text
 	}
 	return t.Format("2 Jan 2006")
-}
-
-// momentOf shows a moment of the archive, which stands there in UTC, by the
-// clock of this machine.
-func momentOf(text string) string {
-	t, err := time.Parse(time.RFC3339, text)
-	if err != nil {
-		return text
-	}
-	return t.Local().Format("2 Jan 2006 15:04")
 }

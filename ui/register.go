@@ -69,11 +69,11 @@ func (r *register) build() fyne.CanvasObject {
 	if r.f.bench.ReadOnly() {
 		begin.Disable()
 	}
-	title := line(10, newHeading("Register", theme.SizeNameHeadingText), r.heading.whole())
+	title := line(10, newHeading("Register", theme.SizeNameHeadingText).whole(), r.heading.whole())
 	bar := container.NewBorder(nil, nil, padded(title, 0, 0, 4, 16),
 		line(8, r.shadeButton(), begin), r.search)
 	head := onGround(colorRaised, padded(bar, 9, 9, 12, 12))
-	names := padded(registerColumns{}.header(), 6, 2, 12, 12)
+	names := padded(registerColumns{}.header(), 6, 2, 6, 6)
 	return container.NewBorder(container.NewVBox(head, widget.NewSeparator(), names), nil, nil, nil,
 		container.NewStack(padded(r.list, 0, 6, 6, 6), r.empty))
 }

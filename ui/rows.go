@@ -22,7 +22,9 @@ type rowItem struct {
 	Verdict term.Verdict
 	// Struck draws a line through the row: it no longer counts.
 	Struck bool
-	// Ticked marks a row that was picked among several.
+	// Box gives the row a box to tick in place of Lead; Ticked marks one that was
+	// picked among several.
+	Box    bool
 	Ticked bool
 }
 
@@ -104,7 +106,7 @@ func (r *rows) pick(i int) {
 }
 
 // RowHeight is how high a row is.
-func (r *rows) RowHeight() float32 { return theme.TextSize()*1.4 + 12 }
+func (r *rows) RowHeight() float32 { return theme.TextSize()*1.4 + 8 }
 
 // TypedKey walks and chooses.
 func (r *rows) TypedKey(ev *fyne.KeyEvent) {
@@ -275,8 +277,9 @@ func (r *row) CreateRenderer() fyne.WidgetRenderer {
 	r.ExtendBaseWidget(r)
 	d := &rowRenderer{
 		r: r, ground: canvas.NewRectangle(nil), edge: canvas.NewRectangle(nil), strike: canvas.NewRectangle(nil),
+		box: canvas.NewRectangle(nil), tick: canvas.NewRectangle(nil),
 		lead: newCaption("", colorQuiet), text: newCaption("", theme.ColorNameForeground),
-		quiet: newCaption("", colorQuiet), word: newCaption("", theme.ColorNameForeground).toEnd(),
+		quiet: newCaption("", colorQuiet).small(), word: newCaption("", theme.ColorNameForeground).toEnd(),
 		band: newBand(term.Undecided, 26),
 	}
 	d.Refresh()
@@ -286,6 +289,7 @@ func (r *row) CreateRenderer() fyne.WidgetRenderer {
 type rowRenderer struct {
 	r                    *row
 	ground, edge, strike *canvas.Rectangle
+	box, tick            *canvas.Rectangle
 	lead, text, quiet    *caption
 	word                 *caption
 	band                 *band
@@ -303,6 +307,11 @@ func (d *rowRenderer) Layout(size fyne.Size) {
 		c.Move(fyne.NewPos(from, 0))
 		c.Resize(fyne.NewSize(max(to-from, 1), size.Height-1))
 	}
+	const box = 14
+	d.box.Move(fyne.NewPos(left, (size.Height-box)/2))
+	d.box.Resize(fyne.NewSquareSize(box))
+	d.tick.Move(fyne.NewPos(left+3, (size.Height-box)/2+3))
+	d.tick.Resize(fyne.NewSquareSize(box - 6))
 	if of.LeadWidth > 0 {
 		place(d.lead, left, left+of.LeadWidth-4)
 		left += of.LeadWidth
@@ -345,6 +354,9 @@ func (d *rowRenderer) Refresh() {
 	d.edge.FillColor = th.Color(theme.ColorNameSeparator, variant)
 	d.strike.FillColor = th.Color(colorQuiet, variant)
 	d.strike.Hidden = !item.Struck
+	d.box.Hidden, d.tick.Hidden = !item.Box, !item.Ticked
+	d.box.StrokeColor, d.box.StrokeWidth, d.box.CornerRadius = th.Color(colorQuiet, variant), 1.5, 2
+	d.tick.FillColor = th.Color(theme.ColorNamePrimary, variant)
 	d.text.Color = theme.ColorNameForeground
 	if item.Struck {
 		d.text.Color = colorQuiet
@@ -365,7 +377,7 @@ func (d *rowRenderer) Refresh() {
 }
 
 func (d *rowRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{d.ground, d.edge, d.lead, d.text, d.quiet, d.band, d.word, d.strike}
+	return []fyne.CanvasObject{d.ground, d.edge, d.box, d.tick, d.lead, d.text, d.quiet, d.band, d.word, d.strike}
 }
 
 func (d *rowRenderer) Destroy() {}

@@ -92,11 +92,13 @@ func lookedSays(l record.Looked) string {
 	if l.Touch {
 		done = append(done, "felt")
 	}
-	if l.Clean {
-		done = append(done, "clean")
-	}
-	if len(done) == 0 {
-		return "not looked at yet"
+	switch {
+	case len(done) == 0 && l.Clean:
+		return "clean"
+	case len(done) == 0:
+		return "not looked at"
+	case !l.Clean:
+		done = append(done, "not clean")
 	}
 	return strings.Join(done, ", ")
 }

@@ -76,8 +76,21 @@ func (s *side) partChanged() {
 // sheetPage lays a sheet out: title, body that scrolls, a foot and buttons that
 // stay. The foot may be nil.
 func sheetPage(f *frame, title string, cancel func(), body, foot fyne.CanvasObject, buttons ...fyne.CanvasObject) fyne.CanvasObject {
-	head := container.NewBorder(nil, nil, newHeading(title, theme.SizeNameSubHeadingText),
-		newButton(f, "", theme.CancelIcon(), cancel).low())
+	return sheetUnder(sheetHead(f, title, nil, cancel), body, foot, buttons...)
+}
+
+// sheetHead is the title of a sheet, with something of its own behind it, and the
+// cross that closes it.
+func sheetHead(f *frame, title string, behind fyne.CanvasObject, cancel func()) fyne.CanvasObject {
+	cross := newButton(f, "", theme.CancelIcon(), cancel).low()
+	heading := newHeading(title, theme.SizeNameSubHeadingText)
+	if behind == nil {
+		return container.NewBorder(nil, nil, nil, cross, heading)
+	}
+	return container.NewBorder(nil, nil, padded(heading.whole(), 0, 0, 0, 8), cross, behind)
+}
+
+func sheetUnder(head, body, foot fyne.CanvasObject, buttons ...fyne.CanvasObject) fyne.CanvasObject {
 	below := column(6)
 	if foot != nil {
 		below.Add(foot)

@@ -32,7 +32,7 @@ type surfacePane struct {
 	look        *paragraph
 	reasons     *fyne.Container
 	findings    *rows
-	none        *caption
+	handle      *fyne.Container
 	edit        *button
 	withdraw    *button
 	scroll      *container.Scroll
@@ -49,9 +49,9 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 	s.grade = newCaption("", theme.ColorNameForeground).bold().whole()
 	s.band = newBand(term.Undecided, 44)
 	s.about = quietly("")
-	s.whole = newButton(p.f, "Whole part clean, looked at and felt: sound   W", theme.ConfirmIcon(), p.wholePart)
+	s.whole = newButton(p.f, "Whole part looked at and felt: sound   W", nil, p.wholePart)
 	s.list = newRows(p.f)
-	s.list.TextShare, s.list.LeadWidth = 0.44, 24
+	s.list.TextShare, s.list.LeadWidth = 0.56, 24
 	s.list.OnSelected = p.chooseSurface
 	s.list.OnEnter = func(string) { p.showFinding("") }
 	s.head = newParagraph()
@@ -71,9 +71,9 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 		}
 		return false
 	}
-	s.none = newCaption("No finding on this surface.", colorQuiet).small()
 	s.edit = newButton(p.f, "Edit", nil, func() { p.editFinding(p.finding) })
 	s.withdraw = newButton(p.f, "Withdraw", nil, p.withdraw)
+	s.handle = line(6, s.edit, s.withdraw)
 	s.object = s.build()
 	return s
 }
@@ -90,17 +90,13 @@ func (s *surfacePane) build() fyne.CanvasObject {
 	head := container.NewBorder(nil, nil, nil, line(8, upright(atLeast(s.band, 44, 8)), s.grade, part), s.name)
 	body := container.NewVBox(
 		head, s.about,
-		padded(s.list, 4, 4, 0, 0), s.whole,
-		padded(widget.NewSeparator(), 6, 4, 0, 0),
-		s.head,
-		padded(container.NewGridWithColumns(3, s.eye, s.touch, s.clean), 2, 2, 0, 0),
-		s.look,
-		padded(s.reasons, 2, 2, 0, 0),
-		padded(newCaption("Findings", theme.ColorNameForeground).bold(), 4, 0, 0, 0),
-		s.none, s.findings,
-		padded(line(6, add, s.edit, s.withdraw), 4, 0, 0, 0))
+		padded(s.list, 4, 8, 0, 0),
+		s.head, s.findings, s.handle,
+		padded(s.reasons, 0, 2, 0, 0),
+		container.NewGridWithColumns(3, s.eye, s.touch, s.clean),
+		s.look)
 	s.scroll = container.NewVScroll(padded(body, 0, 0, 0, 10))
-	foot := column(4, widget.NewSeparator(), quietly(safetyLine))
+	foot := column(6, widget.NewSeparator(), container.NewBorder(nil, nil, add, nil, s.whole), quietly(safetyLine))
 	return container.NewBorder(nil, padded(foot, 4, 0, 0, 0), nil, nil, s.scroll)
 }
 
@@ -145,14 +141,7 @@ func (s *surfacePane) showPart(part *inspection.Part, r *record.Record) {
 		facts = append(facts, "variant "+entry.Variant)
 	}
 	for _, act := range part.Actions {
-		says := capital(term.Plain(act.Do))
-		if len(act.With) > 0 {
-			says += " with " + lower(and(act.With))
-		}
-		if act.Why != "" {
-			says += ": " + act.Why
-		}
-		facts = append(facts, says)
+		facts = append(facts, actionSays(act.Do, act.With))
 	}
 	for _, reason := range part.Reasons {
 		facts = append(facts, reason.Text)
@@ -212,15 +201,17 @@ func (s *surfacePane) showVerdict(part *inspection.Part, f *inspection.Surface, 
 	s.touch.Set(looked.Touch)
 	s.clean.Set(looked.Clean)
 	s.look.Hide()
+	var known *spec.Surface
 	if kind, ok := s.p.f.bench.Specs().Kind(part.Kind); ok {
-		if known, _, ok := kind.Surface(f.ID); ok {
-			if text := lookFor(known); text != "" {
-				s.look.Show()
-				s.look.Set(piece{Text: text, Color: colorQuiet, Small: true})
-			}
+		known, _, _ = kind.Surface(f.ID)
+	}
+	if known != nil {
+		if text := lookFor(known); text != "" {
+			s.look.Show()
+			s.look.Set(piece{Text: text, Color: colorQuiet, Small: true})
 		}
 	}
-	s.showReasons(f)
+	s.showReasons(f, readingLines(r, part.ID, known, f.ID, s.p.f.settings.Unit))
 }
 
 // lookFor says what to look and to feel for.
@@ -237,20 +228,23 @@ func lookFor(f *spec.Surface) string {
 	return strings.Join(says, " ")
 }
 
-func (s *surfacePane) showReasons(f *inspection.Surface) {
+func (s *surfacePane) showReasons(f *inspection.Surface, measured []string) {
 	s.reasons.RemoveAll()
+	for _, says := range measured {
+		s.reasons.Add(newParagraph(piece{Text: says + "."}))
+	}
+	told := map[string]bool{}
 	for _, reason := range f.Reasons {
-		s.reasons.Add(newParagraph(piece{Text: sentence(reason.Text)}))
-		var more []piece
+		if key := reason.Text + sourceSays(reason); told[key] {
+			continue
+		} else {
+			told[key] = true
+		}
+		says := sentence(reason.Text)
 		if reason.IfLeft != "" {
-			more = append(more, piece{Text: "If left: " + sentence(reason.IfLeft) + " ", Small: true})
+			says += " If left: " + lower(sentence(reason.IfLeft))
 		}
-		if says := sourceSays(reason); says != "" {
-			more = append(more, piece{Text: says, Color: colorQuiet, Small: true})
-		}
-		if len(more) > 0 {
-			s.reasons.Add(newParagraph(more...))
-		}
+		s.reasons.Add(newParagraph(piece{Text: says + " "}, piece{Text: sourceSays(reason), Color: colorQuiet}))
 	}
 	for _, step := range f.Inspect {
 		s.reasons.Add(newParagraph(piece{Text: "To be inspected: ", Bold: true}, piece{Text: sentence(step)}))
@@ -300,14 +294,11 @@ func (s *surfacePane) showFindings(r *record.Record) {
 	}
 	s.findings.Mark(string(s.p.finding))
 	s.findings.Hidden = len(items) == 0
-	s.none.Hidden = len(items) > 0
 	chosen, ok := r.Findings[s.p.finding]
 	if ok && chosen.Withdrawn == "" && s.p.editable() {
-		s.edit.Show()
-		s.withdraw.Show()
+		s.handle.Show()
 	} else {
-		s.edit.Hide()
-		s.withdraw.Hide()
+		s.handle.Hide()
 	}
 }
 
@@ -321,4 +312,16 @@ func photosOf(r *record.Record, finding record.ID) []string {
 		}
 	}
 	return numbers
+}
+
+// actionSays tells what to do about a part. Why stands at its surfaces.
+func actionSays(do term.Remedy, with []string) string {
+	says := capital(term.Plain(do))
+	switch {
+	case len(with) == 0:
+		return says
+	case strings.Contains(says, "with"):
+		return says + ": " + lower(and(with))
+	}
+	return says + " with " + lower(and(with))
 }

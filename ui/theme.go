@@ -33,6 +33,8 @@ const (
 	// colorMat is the ground that photos lie on: neutral, so that metal keeps its
 	// colour to the eye.
 	colorMat fyne.ThemeColorName = "mat"
+	// colorChip lies over the photo, below words about it.
+	colorChip fyne.ThemeColorName = "chip"
 	// colorWarn and colorWarnEdge are those of a bar that asks for attention.
 	colorWarn     fyne.ThemeColorName = "warn"
 	colorWarnEdge fyne.ThemeColorName = "warn-edge"
@@ -136,6 +138,7 @@ var lightInks = map[fyne.ThemeColorName]uint32{
 	colorRaised:                        0xF4F4F2FF,
 	colorChosen:                        0xE2F0F9FF,
 	colorMat:                           0xD5D4D0FF,
+	colorChip:                          0xFFFFFFD9,
 	colorWarn:                          0xFDEFD9FF,
 	colorWarnEdge:                      0xD55E00FF,
 	colorInform:                        0xE2F0F9FF,
@@ -169,6 +172,7 @@ var darkInks = map[fyne.ThemeColorName]uint32{
 	colorRaised:                        0x232425FF,
 	colorChosen:                        0x1D3545FF,
 	colorMat:                           0x2E2F30FF,
+	colorChip:                          0x1B1C1DD9,
 	colorWarn:                          0x3A2C18FF,
 	colorWarnEdge:                      0xF28E4BFF,
 	colorInform:                        0x1D3545FF,

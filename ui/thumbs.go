@@ -142,8 +142,8 @@ func (t *thumbs) CreateRenderer() fyne.WidgetRenderer {
 type thumbsRenderer struct{ t *thumbs }
 
 const (
-	thumbWidth   = 104
-	thumbPicture = 70
+	thumbWidth   = 96
+	thumbPicture = 64
 )
 
 func thumbHeight() float32 { return thumbPicture + theme.CaptionTextSize()*1.4 + 8 }

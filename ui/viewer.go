@@ -33,6 +33,7 @@ type viewer struct {
 	stage     *drop
 	shows     *button
 	caption   *caption
+	chip      *fyne.Container
 	scopes    *choices
 	newStage  *drop
 	strip     *thumbs
@@ -84,7 +85,8 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.tools.Mark("0")
 	v.stage = newDrop(p.f, stageWords(), v.setStage)
 	v.shows = newButton(p.f, "", theme.CheckButtonIcon(), v.toggleSubject).low()
-	v.caption = newCaption("", colorQuiet).small().toEnd()
+	v.caption = newCaption("", theme.ColorNameForeground).small().whole()
+	v.chip = newChip(v.caption)
 	v.scopes = newChoices(p.f, nil, func(id string) { v.setScope(scope(id)) })
 	v.scopes.Small = true
 	v.scopes.Mark(string(ofPart))
@@ -103,10 +105,10 @@ func newViewer(p *inspectionPlace) *viewer {
 
 func (v *viewer) build() fyne.CanvasObject {
 	f := v.p.f
-	fit := newButton(f, "Fit  0", nil, func() { v.photoView.Fit(); f.focus(v.photoView) })
-	whole := newButton(f, "1:1", nil, func() { v.photoView.Actual(); f.focus(v.photoView) })
-	turn := newButton(f, "", theme.ViewRefreshIcon(), func() { v.turn(90); f.focus(v.photoView) })
-	tools := container.NewBorder(nil, nil, line(6, v.tools, fit, whole, turn), line(2, v.shows, v.stage), padded(v.caption, 0, 0, 8, 8))
+	fit := newButton(f, "Fit   0", nil, func() { v.photoView.Fit(); f.focus(v.photoView) })
+	whole := newButton(f, "1:1   1", nil, func() { v.photoView.Actual(); f.focus(v.photoView) })
+	turn := newButton(f, "Turn   R", nil, func() { v.turn(90); f.focus(v.photoView) })
+	tools := container.NewBorder(nil, nil, line(6, v.tools, fit, whole, turn), line(2, v.shows, v.stage))
 	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
 	if !v.p.editable() {
 		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn, v.newStage} {
@@ -115,7 +117,7 @@ func (v *viewer) build() fyne.CanvasObject {
 	}
 	below := container.NewBorder(nil, nil, v.scopes, line(6, newCaption("new ones are", colorQuiet).small().whole(), v.newStage, attach))
 	strip := column(5, below, v.lane)
-	mat := container.NewStack(newGround(colorMat), v.photoView, v.hint)
+	mat := container.NewStack(newGround(colorMat), v.photoView, v.hint, v.chip)
 	return container.NewBorder(padded(tools, 0, 6, 0, 0), padded(strip, 6, 0, 0, 0), nil, nil, mat)
 }
 
@@ -304,11 +306,12 @@ func (v *viewer) sharpen() {
 
 func (v *viewer) showCaption(p record.Photo, ok bool) {
 	if !ok {
-		v.caption.SetText("")
+		v.chip.Hide()
 		v.stage.Hide()
 		v.shows.Hide()
 		return
 	}
+	v.chip.Show()
 	v.caption.SetText(fmt.Sprintf("Photo %d · %s", p.Number, takenSays(p.Taken)))
 	v.stage.Show()
 	v.stage.show(term.Plain(p.Stage))
@@ -377,3 +380,12 @@ func (v *viewer) choseTool(id string) {
 }
 
 func (v *viewer) showTool() { v.tools.Mark(toolIDs[v.photoView.Tool()]) }
+
+// newChip lays a caption on a ground of its own in the lower left corner, over
+// the photo. It takes no mouse away from it.
+func newChip(c *caption) *fyne.Container {
+	ground := newGround(colorChip)
+	ground.Radius = 3
+	return container.NewVBox(layout.NewSpacer(),
+		padded(container.NewHBox(container.NewStack(ground, padded(c, 3, 3, 8, 8))), 0, 8, 8, 0))
+}
