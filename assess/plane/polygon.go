@@ -117,8 +117,8 @@ func (g Polygon) Contains(p Point) bool {
 	return in
 }
 
-// Crosses tells whether two edges that are not neighbours touch, or neighbours
-// run back over one another.
+// Crosses tells whether two edges that are not neighbours touch. An edge that runs
+// back over the one before is found by that, since the next one begins on it.
 func (g Polygon) Crosses() bool {
 	g = g.withoutRepeats()
 	n := len(g)
@@ -127,11 +127,6 @@ func (g Polygon) Crosses() bool {
 	}
 	for i := range n {
 		a, b := g[i], g[(i+1)%n]
-		c := g[(i+2)%n]
-		back, on := a.Minus(b), c.Minus(b)
-		if cross(back, on) == 0 && back.X*on.X+back.Y*on.Y > 0 {
-			return true
-		}
 		for j := i + 2; j < n; j++ {
 			if i == 0 && j == n-1 {
 				continue // neighbours through the first corner
