@@ -81,7 +81,7 @@ func (s *attachSheet) build() fyne.CanvasObject {
 		about = "To " + lower(p.n.PartName(p.part)) + ", stage: " + p.viewer.newStage.Selected + "."
 	}
 	up := newButton(p.f, "", theme.MoveUpIcon(), func() { s.open(filepath.Dir(s.folder)) })
-	all := newButton(p.f, "All in this folder   *", nil, s.tickAll)
+	all := newButton(p.f, "All   *", nil, s.tickAll)
 	head := column(6, quietly(about+" The originals are kept as they are."),
 		container.NewBorder(nil, nil, nil, up, s.path), s.says)
 	title := sheetHead(p.f, "Attach photos", nil, p.side.close)
@@ -241,7 +241,7 @@ func (s *attachSheet) showTicks() {
 		items[i].Ticked = s.ticked[items[i].ID]
 	}
 	s.list.SetItems(items)
-	s.do.SetText("Attach " + countOf(len(s.ticks()), "photo", "photos"))
+	s.do.SetText("Attach " + countOf(len(s.ticks()), "photo", "photos") + "   Ctrl+Enter")
 	if len(s.ticks()) == 0 {
 		s.do.Disable()
 	} else {

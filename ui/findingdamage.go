@@ -189,8 +189,12 @@ func (s *findingSheet) judge() {
 		return
 	}
 	pieces := []piece{{Text: capital(surface.Name) + ": " + verdictSays(surface.Verdicts) + ". ", Bold: true}}
-	if len(surface.Reasons) > 0 {
-		pieces = append(pieces, piece{Text: sentence(surface.Reasons[0].Text) + " "})
+	held := s.p.n.Record().Findings
+	for _, reason := range surface.Reasons {
+		if _, older := held[reason.Of]; reason.Of != "" && (reason.Of == s.id || !older) {
+			pieces = append(pieces, piece{Text: sentence(reason.Text) + " "})
+			break
+		}
 	}
 	pieces = append(pieces, piece{Text: part.Name + ": " + part.Grade + ".", Color: colorQuiet})
 	s.verdict.Set(pieces...)

@@ -53,6 +53,8 @@ func newRecordForm(f *frame) *recordForm {
 	r.oil = newNote(f, "what came out with it, and how it turned", 2)
 	r.complaint = newNote(f, "in the customer's own words", 3)
 	r.kindFault, r.receivedFault = newCaption("", theme.ColorNameError).small(), newCaption("", theme.ColorNameError).small()
+	r.kindFault.Hide()
+	r.receivedFault.Hide()
 	r.object = r.build()
 	return r
 }
@@ -72,7 +74,7 @@ func (r *recordForm) chose(i int) {
 	}
 	u := r.units[i]
 	r.chosen = u.ID
-	r.kindFault.SetText("")
+	fault(r.kindFault, "")
 	for _, p := range []struct {
 		field    *field
 		proposed *string
@@ -148,19 +150,29 @@ func (r *recordForm) fill(rec *record.Record) {
 	r.complaint.Set(rec.Complaint)
 }
 
+// fault shows at a field what is wrong with it, and takes no room for nothing.
+func fault(c *caption, text string) {
+	c.SetText(text)
+	if text == "" {
+		c.Hide()
+		return
+	}
+	c.Show()
+}
+
 // check says at the fields what is wrong with them.
 func (r *recordForm) check() bool {
-	r.kindFault.SetText("")
-	r.receivedFault.SetText("")
+	fault(r.kindFault, "")
+	fault(r.receivedFault, "")
 	ok := true
 	if r.chosen == "" {
-		r.kindFault.SetText("Choose the unit type: it says which parts there are.")
+		fault(r.kindFault, "Choose the unit type: it says which parts there are.")
 		r.f.focus(r.kind)
 		ok = false
 	}
 	if text := r.received.Text; text != "" {
 		if _, err := time.Parse(time.DateOnly, text); err != nil {
-			r.receivedFault.SetText("Write the day as 2026-05-12.")
+			fault(r.receivedFault, "Write the day as 2026-05-12.")
 			if ok {
 				r.f.focus(r.received)
 			}

@@ -105,15 +105,15 @@ func lookedSays(l record.Looked) string {
 
 // findingSays tells a finding in a line.
 func findingSays(f record.Finding) string {
-	says := capital(term.Plain(f.Damage)) + ", " + f.Severity.Says()
+	says := capital(term.Plain(f.Damage)) + ", " + term.Plain(f.Severity)
 	if f.Zone == term.StressedZone {
-		says += ", in the stressed zone"
+		says += ", stressed zone"
 	}
 	if f.Tooth != "" {
 		says += ", tooth " + f.Tooth
 	}
 	if f.Flank != "" {
-		says += ", " + string(f.Flank) + " flank"
+		says += ", " + string(f.Flank)
 	}
 	return says
 }

@@ -223,7 +223,7 @@ func lookFor(f *spec.Surface) string {
 		}
 	}
 	if f.Hidden != "" {
-		says = append(says, "It can't be seen: "+f.Hidden)
+		says = append(says, "It can't be seen; instead: "+lower(f.Hidden))
 	}
 	return strings.Join(says, " ")
 }
