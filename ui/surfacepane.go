@@ -32,6 +32,7 @@ type surfacePane struct {
 	look        *paragraph
 	reasons     *fyne.Container
 	findings    *rows
+	more        *paragraph
 	handle      *fyne.Container
 	edit        *button
 	withdraw    *button
@@ -73,6 +74,7 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 	}
 	s.edit = newButton(p.f, "Edit", nil, func() { p.editFinding(p.finding) })
 	s.withdraw = newButton(p.f, "Withdraw", nil, p.withdraw)
+	s.more = quietly("")
 	s.handle = line(6, s.edit, s.withdraw)
 	s.object = s.build()
 	return s
@@ -91,7 +93,7 @@ func (s *surfacePane) build() fyne.CanvasObject {
 	body := container.NewVBox(
 		head, s.about,
 		padded(s.list, 4, 8, 0, 0),
-		s.head, s.findings, s.handle,
+		s.head, s.findings, s.more, s.handle,
 		padded(s.reasons, 0, 2, 0, 0),
 		container.NewGridWithColumns(3, s.eye, s.touch, s.clean),
 		s.look)
@@ -271,47 +273,6 @@ func sourceSays(reason inspection.Reason) string {
 		says = append(says, "belongs to the safety set, which nothing loosens")
 	}
 	return sentence(strings.Join(says, "; "))
-}
-
-func (s *surfacePane) showFindings(r *record.Record) {
-	var items []rowItem
-	a := s.p.n.Assessment()
-	for id, f := range record.InOrder(r.Findings) {
-		if f.Part != s.p.part || f.Surface != s.p.surface {
-			continue
-		}
-		item := rowItem{ID: string(id), Lead: fmt.Sprint(f.Number), Text: findingSays(f), Struck: f.Withdrawn != ""}
-		if photos := photosOf(r, id); len(photos) > 0 {
-			item.Word = "photo " + strings.Join(photos, ", ")
-		}
-		if f.Withdrawn == "" {
-			item.Judged, item.Verdict = true, verdictOf(a, id, f)
-		}
-		items = append(items, item)
-	}
-	if !slices.Equal(items, s.findings.Items) {
-		s.findings.SetItems(items)
-	}
-	s.findings.Mark(string(s.p.finding))
-	s.findings.Hidden = len(items) == 0
-	chosen, ok := r.Findings[s.p.finding]
-	if ok && chosen.Withdrawn == "" && s.p.editable() {
-		s.handle.Show()
-	} else {
-		s.handle.Hide()
-	}
-}
-
-// photosOf lists the numbers of the photos on which a finding is outlined.
-func photosOf(r *record.Record, finding record.ID) []string {
-	var numbers []string
-	for _, o := range record.InOrder(r.Outlines) {
-		number := fmt.Sprint(r.Photos[o.Photo].Number)
-		if o.Finding == finding && !slices.Contains(numbers, number) {
-			numbers = append(numbers, number)
-		}
-	}
-	return numbers
 }
 
 // actionSays tells what to do about a part. Why stands at its surfaces.

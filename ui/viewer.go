@@ -93,6 +93,7 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.newStage = newDrop(p.f, stageWords(), nil)
 	v.newStage.show(term.Plain(term.AsFound))
 	v.photoView.SetDisabled(!p.editable())
+	v.tools.SetDisabled(!p.editable())
 	v.strip = newThumbs(p.f)
 	v.strip.OnSelected = func(id string) { v.choose(record.ID(id)) }
 	v.strip.OnEnter = func() { p.f.focus(v.photoView) }
