@@ -20,7 +20,7 @@ def write(path, shot, size):
         "FocalLength": 6.8,
         "FocalLengthIn35mmFormat": shot.focal,
         "DigitalZoomRatio": round(shot.focal / 26, 2),
-        "Flash": 16,
+        "EXIF:Flash": 16,  # without the group exiftool writes XMP, which such a phone does not
         "MeteringMode": 5,
         "WhiteBalance": 0,
         "ColorSpace": 1,

@@ -278,7 +278,7 @@ def build_sleeve(placement, seed, stage):
     meshes.add("sleeve splines", *shapes.extrude(DOGS, 0, SLEEVE_HEIGHT, 37, rings=3, chamfer=-0.8), faced, placement)
     h, rim, floor = SLEEVE_HEIGHT, 39.5, 35.5
     low = h / 2 - 4.2  # lower edge of the groove
-    chain = [(0, 36.5), (0, rim - 1), (1, rim)]
+    chain = [(0, 37), (0, rim - 1), (1, rim)]
     chain += [(low - 0.8, rim), (low, rim - 0.8), (low, floor + 0.8), (low + 0.8, floor)]
     chain += [(h - x, r) for x, r in reversed(chain)]
     meshes.add("sleeve", *shapes.lathe(chain, 360), turned, placement, smooth_angle=25)

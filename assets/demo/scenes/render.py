@@ -24,14 +24,14 @@ import workshop  # noqa: E402
 from camera import Camera  # noqa: E402
 from shots import SHOTS  # noqa: E402
 
-SIZE, SAMPLES, MAX_BYTES = (1600, 1200), 15, 640_000
+SAMPLES, MAX_BYTES = 15, 640_000
 PREVIEW_SIZE, PREVIEW_SAMPLES = (640, 480), 6
 
 
 def main():
     options = _options()
     shot = SHOTS[options.name]
-    size, samples = (PREVIEW_SIZE, PREVIEW_SAMPLES) if options.preview else (SIZE, SAMPLES)
+    size, samples = (PREVIEW_SIZE, PREVIEW_SAMPLES) if options.preview else (shot.size, SAMPLES)
     folder = options.preview or os.path.join(HERE, "..", "photos")
     os.makedirs(folder, exist_ok=True)
     index = os.path.join(options.preview or os.path.join(HERE, ".."), "photos.json")

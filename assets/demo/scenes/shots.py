@@ -32,6 +32,7 @@ class Shot:
     label: str = ""
     damage: tuple = ()
     orientation: int = UPRIGHT
+    size: tuple = (1600, 1200)  # of the stored file
     zone: str = "+01:00"
     bench: str = "wood"
     light: str = "both"
@@ -61,7 +62,7 @@ def _core_1():
     shaft = dict(core="40117", place="input-shaft", part_seed=1010, damage=("rust-pits",), label="40117  input shaft")
     yield Shot(
         "40117-input-shaft-found", shaft_scenes.input_shaft, surface="", stage=FOUND, seed=1001, yaw=-7, stops=0.35,
-        taken="2026-05-12 09:42:17", **shaft,
+        size=(2000, 1500), taken="2026-05-12 09:42:17", **shaft,
     )  # fmt: skip
     yield Shot(
         "40117-input-shaft-cleaned", shaft_scenes.input_shaft, surface="", stage=CLEANED, seed=1002, yaw=94,
@@ -124,7 +125,7 @@ def _core_3():
     shaft = dict(core="40508", place="input-shaft", part_seed=1210, label="40508  input shaft  C")
     yield Shot(
         "40508-input-shaft-found", shaft_scenes.input_shaft, surface="", stage=FOUND, seed=1201, yaw=8, bench="mat",
-        stops=0.4, note_at=(-60, 74), taken="2026-06-02 10:03:29", **shaft,
+        stops=0.4, note_at=(32, 82), taken="2026-06-02 10:03:29", **shaft,
     )  # fmt: skip
     yield Shot(
         "40508-input-shaft-cleaned", shaft_scenes.input_shaft, surface="", stage=CLEANED, seed=1202, yaw=-5,
