@@ -16,6 +16,6 @@ for package in $(go list -tags "$tags" ./...); do
   targets=$(go test -tags "$tags" -list '^Fuzz' "$package" | grep '^Fuzz' || true)
   for target in $targets; do
     echo "== $package: $target for $fuzz_time"
-    go test -tags "$tags" -timeout 0 -run '^$' -fuzz "^$target\$" -fuzztime "$fuzz_time" "$package"
+    go test -tags "$tags" -timeout 0 -run '^$' -fuzz "^$target\$" -fuzztime "$fuzz_time" -fuzzminimizetime 20x "$package"
   done
 done

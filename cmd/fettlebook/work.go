@@ -9,6 +9,7 @@ import (
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
+	"fettlebook/assess/spec"
 	"fettlebook/assess/term"
 )
 
@@ -164,5 +165,23 @@ func (c *specsCheckCommand) Run(g *Globals) error {
 		return fmt.Errorf("%d problems in the specs", len(problems))
 	}
 	fmt.Println("no problems")
+	if len(c.Files) > 0 {
+		return nil
+	}
+	set, _, err := inspection.LoadSpecs(filepath.Join(dir, "specs"))
+	if err != nil {
+		return err
+	}
+	printCoverage(set.Coverage())
 	return nil
+}
+
+// printCoverage tells how far the rules speak of what may occur.
+func printCoverage(c spec.Coverage) {
+	fmt.Printf("%d cases covered (%d by a reviewed row), %d cannot occur, %d not covered\n",
+		c.Covered, c.Reviewed, c.CannotOccur, len(c.Gaps))
+	fmt.Println("a worse severity, a larger share or a harder demand is nowhere judged more kindly")
+	for _, g := range c.Gaps {
+		fmt.Printf("not covered: %s.%s, %s, %s, %s\n", g.Kind, g.Surface, g.Damage, g.Severity, g.Zone)
+	}
 }
