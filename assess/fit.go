@@ -41,6 +41,9 @@ func (a *assessor) fitSays(w *work, f fit, pair *spec.Pair, out *spec.Outcome) R
 		here = "b"
 	}
 	switch {
+	case out.Of != "" && out.Of != here:
+		r.Verdicts, r.Remedy, r.next = all(term.Sound), "", ""
+		r.Text += " It speaks of its partner."
 	case f.Unworn == here && out.Verdict != term.Sound:
 		r.Verdicts, r.Remedy, r.next = all(term.Sound), "", ""
 		r.Text += " This part is the unworn reference, so the wear is in its partner."

@@ -143,7 +143,7 @@ func (a *assessor) actions(w *work) {
 		if r.Remedy == "" || v == term.Sound || w.Verdict.Worse(v) && v != term.Repairable && v != term.Usable {
 			return
 		}
-		if w.Verdict == term.Condemned && v != term.Condemned {
+		if v != term.Condemned && (w.Verdict == term.Condemned || r.Remedy.Replaces()) {
 			return
 		}
 		if slices.ContainsFunc(w.Actions, func(x Action) bool { return x.Do == r.Remedy }) {
