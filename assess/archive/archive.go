@@ -124,6 +124,7 @@ type Archive interface {
 	Verify(ctx context.Context, progress func(done, total int)) ([]Damage, error)
 	// ReadOnly reports whether the archive was opened for reading.
 	ReadOnly() bool
+	// Close gives the archive up. What was appended stays.
 	Close() error
 }
 

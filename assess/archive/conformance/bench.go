@@ -16,7 +16,9 @@ var Began = time.Date(2026, 5, 12, 8, 10, 0, 0, time.UTC)
 
 // Failer is what is wanted of a test, be it one of testing or of rapid.
 type Failer interface {
+	// Helper marks the caller as one whose lines are not named.
 	Helper()
+	// Fatal and Fatalf end the test with what went wrong.
 	Fatal(args ...any)
 	Fatalf(format string, args ...any)
 }
