@@ -2,6 +2,7 @@ package ui
 
 import (
 	"slices"
+	"unicode/utf8"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
@@ -18,6 +19,9 @@ type field struct {
 	keys keyboard
 	// onKey gets first say on keys that are no text; true keeps them.
 	onKey func(name fyne.KeyName) bool
+	// onLong takes a text that is too long to be edited in an entry: the whole text
+	// as it would be. Without it such a text is not pasted.
+	onLong func(text string)
 	// onLeft tells that the field lost the focus: the person is done with it.
 	onLeft func(text string)
 }
@@ -38,6 +42,9 @@ func newLines(keys keyboard, placeholder string, rows int) *field {
 	return f
 }
 
+// AcceptsTab lets Tab leave the field, also one of several lines.
+func (f *field) AcceptsTab() bool { return false }
+
 // TypedKey keeps what edits the text and passes the rest on.
 func (f *field) TypedKey(ev *fyne.KeyEvent) {
 	if f.onKey != nil && f.onKey(ev.Name) {
@@ -54,6 +61,9 @@ func (f *field) TypedKey(ev *fyne.KeyEvent) {
 
 // TypedShortcut keeps what edits the text and passes the rest on.
 func (f *field) TypedShortcut(s fyne.Shortcut) {
+	if paste, ok := s.(*fyne.ShortcutPaste); ok && f.pastesLong(paste.Clipboard.Content()) {
+		return
+	}
 	if custom, ok := s.(*desktop.CustomShortcut); ok {
 		if (stroke{key: custom.KeyName, mod: custom.Modifier}) == ctrlShift(fyne.KeyZ) {
 			f.Entry.TypedShortcut(&fyne.ShortcutRedo{})
@@ -64,6 +74,34 @@ func (f *field) TypedShortcut(s fyne.Shortcut) {
 		}
 	}
 	f.Entry.TypedShortcut(s)
+}
+
+// pastesLong keeps a very long text away from the entry, which could stand still
+// for minutes over it.
+func (f *field) pastesLong(pasted string) bool {
+	if utf8.RuneCountInString(pasted)+utf8.RuneCountInString(f.Text) <= longNote {
+		return false
+	}
+	if f.onLong != nil && !f.Disabled() {
+		f.onLong(f.Text + pasted)
+	}
+	return true
+}
+
+// TappedSecondary offers what can be done with the text.
+func (f *field) TappedSecondary(ev *fyne.PointEvent) {
+	canvas := fyne.CurrentApp().Driver().CanvasForObject(f)
+	if canvas == nil || f.Disabled() {
+		return
+	}
+	clipboard := fyne.CurrentApp().Clipboard()
+	item := func(name string, s fyne.Shortcut) *fyne.MenuItem {
+		return fyne.NewMenuItem(name, func() { canvas.Focus(f); f.TypedShortcut(s) })
+	}
+	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("",
+		item("Cut", &fyne.ShortcutCut{Clipboard: clipboard}), item("Copy", &fyne.ShortcutCopy{Clipboard: clipboard}),
+		item("Paste", &fyne.ShortcutPaste{Clipboard: clipboard}), item("Select all", &fyne.ShortcutSelectAll{})),
+		canvas, ev.AbsolutePosition)
 }
 
 // FocusLost tells that the person is done with the field.
@@ -85,13 +123,6 @@ func newButton(keys keyboard, text string, icon fyne.Resource, tapped func()) *b
 	b := &button{keys: keys}
 	b.Text, b.Icon, b.OnTapped = text, icon, tapped
 	b.ExtendBaseWidget(b)
-	return b
-}
-
-// newLink is a button without a ground, for actions of the second rank.
-func newLink(keys keyboard, text string, tapped func()) *button {
-	b := newButton(keys, text, nil, tapped)
-	b.Importance = widget.LowImportance
 	return b
 }
 

@@ -142,7 +142,15 @@ func TestOutlineThenFinding(t *testing.T) {
 	h.attach(photoFile(t, "cone.jpg", color.White))
 	h.place().chooseSurface("cone")
 	h.write("c ")
-	h.press(fyne.KeyRight, fyne.KeyRight, fyne.KeyRight, fyne.KeySpace, fyne.KeyDown, fyne.KeyDown, fyne.KeyDown, fyne.KeySpace, fyne.KeyReturn)
+	for range 12 {
+		h.press(fyne.KeyRight)
+	}
+	h.write(" ")
+	for range 12 {
+		h.press(fyne.KeyDown)
+	}
+	h.write(" ")
+	h.press(fyne.KeyReturn)
 	h.until("the outline", func() bool { return len(h.record().Outlines) == 1 })
 	if _, open := h.place().side.sheet.(*findingSheet); !open {
 		t.Fatal("the outline does not ask what it shows")

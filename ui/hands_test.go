@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/test"
 
 	"fettlebook/assess/inspection"
@@ -114,13 +115,7 @@ func (h *hands) wantTitle(want string) {
 // press presses keys that are no text, one after the other.
 func (h *hands) press(names ...fyne.KeyName) {
 	for _, name := range names {
-		c := h.f.window.Canvas()
-		ev := &fyne.KeyEvent{Name: name}
-		if focused := c.Focused(); focused != nil {
-			focused.TypedKey(ev)
-		} else {
-			c.OnTypedKey()(ev)
-		}
+		h.stroke(name, 0)
 	}
 }
 
@@ -128,17 +123,33 @@ func (h *hands) press(names ...fyne.KeyName) {
 // a key and as a rune.
 func (h *hands) write(text string) {
 	for _, r := range text {
-		key := fyne.KeyName(strings.ToUpper(string(r)))
+		name := fyne.KeyName(strings.ToUpper(string(r)))
 		if r == ' ' {
-			key = fyne.KeySpace
+			name = fyne.KeySpace
 		}
-		h.press(key)
-		c := h.f.window.Canvas()
-		if focused := c.Focused(); focused != nil {
-			focused.TypedRune(r)
-		} else {
-			c.OnTypedRune()(r)
-		}
+		h.stroke(name, r)
+	}
+}
+
+// stroke tells the window of one key as the driver does: down, typed, the rune if
+// there is one, up; each to what has the focus at that moment.
+func (h *hands) stroke(name fyne.KeyName, r rune) {
+	c, ev := h.f.window.Canvas(), &fyne.KeyEvent{Name: name}
+	if focused, ok := c.Focused().(desktop.Keyable); ok {
+		focused.KeyDown(ev)
+	}
+	if focused := c.Focused(); focused != nil {
+		focused.TypedKey(ev)
+	} else {
+		c.OnTypedKey()(ev)
+	}
+	if focused := c.Focused(); r != 0 && focused != nil {
+		focused.TypedRune(r)
+	} else if r != 0 {
+		c.OnTypedRune()(r)
+	}
+	if focused, ok := c.Focused().(desktop.Keyable); ok {
+		focused.KeyUp(ev)
 	}
 }
 

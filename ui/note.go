@@ -37,10 +37,10 @@ func newNote(f *frame, placeholder string, rows int) *note {
 	n.entry = newLines(f, placeholder, rows)
 	n.entry.OnChanged = func(text string) {
 		if utf8.RuneCountInString(text) > longNote {
-			n.SetText(text)
-			n.finish()
+			n.keepLong(text)
 		}
 	}
+	n.entry.onLong = n.keepLong
 	n.entry.onLeft = func(string) { n.finish() }
 	n.box.Objects = []fyne.CanvasObject{n.entry}
 	return n
@@ -91,6 +91,12 @@ func (n *note) SetText(text string) {
 	n.box.Refresh()
 }
 
+// keepLong takes over a text that became too long to be edited.
+func (n *note) keepLong(text string) {
+	n.SetText(text)
+	n.finish()
+}
+
 // replace gives an empty entry; the long text goes only once another one is
 // written in it.
 func (n *note) replace() {
@@ -102,7 +108,7 @@ func (n *note) replace() {
 	left := n.entry.onLeft
 	n.entry.onLeft = func(text string) {
 		n.entry.onLeft = left
-		if text == "" {
+		if strings.TrimSpace(text) == "" {
 			n.SetText(old)
 			return
 		}
@@ -118,8 +124,6 @@ func (n *note) finish() {
 		}
 	}
 }
-
-func (n *note) disable() { n.entry.Disable() }
 
 // pieceRunes is how much of a text one row of the reading page holds.
 const pieceRunes = 500

@@ -38,7 +38,6 @@ type surfacePane struct {
 	withdraw    *button
 	scroll      *container.Scroll
 	object      fyne.CanvasObject
-	built       []inspection.Reason
 }
 
 // safetyLine stands at the foot of every verdict.
