@@ -3,102 +3,164 @@ package ui
 import (
 	"encoding/binary"
 	"image"
+	"math"
 )
 
-// blit draws a picture at any scale into a buffer without allocating: by the
-// nearest pixel where it is magnified much, so that pixels are seen as they are,
-// else by weighing the four around. Its tables are used again.
-type blit struct {
-	column []int32  // of the source's byte in its row
-	weight []uint16 // of the pixel to the right, 0 to 256
+// The four channels of a pixel, spread over a word with 16 bits each, so that one
+// multiplication weighs them all.
+const laneMask = 0x00FF00FF00FF00FF
+
+// lanes spreads the first four bytes.
+func lanes(pixel []byte) uint64 {
+	p := uint64(binary.LittleEndian.Uint32(pixel))
+	return p&0x00FF00FF | p<<24&0x00FF00FF00000000
 }
 
-// crispFrom is the magnification from which single pixels are shown.
-const crispFrom = 4.0
+// packLanes puts what lanes has spread back into four bytes, the last of them
+// opaque.
+func packLanes(to []byte, p uint64) {
+	binary.LittleEndian.PutUint32(to, uint32(p)|uint32(p>>24)|0xFF000000)
+}
 
-// draw puts src into dst with its corner at left and top, in pixels of dst, each
-// pixel of src scale pixels wide.
-func (b *blit) draw(dst, src *image.RGBA, left, top, scale float64) {
-	sw, sh := src.Rect.Dx(), src.Rect.Dy()
-	x0, x1 := span(left, float64(sw)*scale, dst.Rect.Dx())
-	y0, y1 := span(top, float64(sh)*scale, dst.Rect.Dy())
-	if x0 >= x1 || y0 >= y1 {
-		return
+// mixLanes weighs two pixels; right is of 256.
+func mixLanes(a, b, right uint64) uint64 {
+	return (a*(256-right) + b*right + 0x0080008000800080) >> 8 & laneMask
+}
+
+// photoBlit puts pictures of any size into a frame at any scale: four neighbours
+// weighed where it magnifies or shrinks a little, single pixels as they are where
+// it magnifies much. It allocates only when a frame is larger than all before.
+type photoBlit struct {
+	columns []blitColumn
+	mixed   []uint64 // a row of the source, between two of its rows
+	// rows are the last two that were asked for: a row of the frame mostly lies
+	// between the same two as the one above, or shares one of them.
+	rows [2]blitRow
+	turn int
+}
+
+// blitRow is a row of the source, and the room for one that must be converted.
+type blitRow struct {
+	at   int
+	pix  []byte
+	room *image.RGBA
+}
+
+// blitColumn is where a column of the frame comes from: a column of the source,
+// and the weight of the next one, of 256.
+type blitColumn struct{ at, right int32 }
+
+// crispFrom is the magnification from which single pixels are shown as squares.
+const crispFrom = 4
+
+// draw puts p into the frame with its corner at (left, top) and each of its pixels
+// scale pixels of the frame wide. It returns the part of the frame that is covered.
+func (b *photoBlit) draw(to *image.RGBA, p *photoPicture, left, top, scale float64) image.Rectangle {
+	level := p.level(scale)
+	size := p.levels[0]
+	covered := image.Rect(
+		int(math.Round(left)), int(math.Round(top)),
+		int(math.Round(left+float64(size.width)*scale)), int(math.Round(top+float64(size.height)*scale)),
+	).Intersect(to.Rect)
+	if covered.Empty() {
+		return covered
 	}
-	crisp := scale >= crispFrom
-	b.columns(x0, x1, sw, left, scale, crisp)
-	for y := y0; y < y1; y++ {
-		row, below, weight := source(float64(y)+0.5-top, scale, sh, crisp)
-		out := dst.Pix[dst.PixOffset(x0, y) : dst.PixOffset(x1-1, y)+4]
-		upper := src.Pix[row*src.Stride : row*src.Stride+sw*4]
-		if crisp {
-			b.nearest(out, upper)
+	scale *= level.factor
+	first, last := b.plan(covered, level.width, left, scale)
+	before := blitColumn{at: -1}
+	for y := covered.Min.Y; y < covered.Max.Y; y++ {
+		out := to.Pix[to.PixOffset(covered.Min.X, y):][:4*covered.Dx()]
+		from := blitSource(y, top, scale, level.height)
+		if from == before {
+			copy(out, to.Pix[to.PixOffset(covered.Min.X, y-1):][:len(out)])
 			continue
 		}
-		b.mixed(out, upper, src.Pix[below*src.Stride:below*src.Stride+sw*4], uint32(weight))
+		before = from
+		b.mixRows(level, from, first, last)
+		b.mixColumns(out)
 	}
+	return covered
 }
 
-func span(at, size float64, room int) (from, to int) {
-	return max(int(at+0.5), 0), min(int(at+size+0.5), room)
-}
-
-// source finds the pixel that a place lies in, its neighbour, and the
-// neighbour's weight.
-func source(at, scale float64, size int, crisp bool) (first, second int, weight uint16) {
-	p := at / scale
-	if crisp {
-		i := min(max(int(p), 0), size-1)
-		return i, i, 0
+// plan finds where the columns come from and returns the columns of the source that
+// are needed. The places are counted from the first of them.
+func (b *photoBlit) plan(covered image.Rectangle, width int, left, scale float64) (first, last int) {
+	b.columns = grown(b.columns, covered.Dx())
+	for i := range b.columns {
+		b.columns[i] = blitSource(covered.Min.X+i, left, scale, width)
 	}
-	p = min(max(p-0.5, 0), float64(size-1))
-	first = int(p)
-	second = min(first+1, size-1)
-	return first, second, uint16((p - float64(first)) * 256)
-}
-
-func (b *blit) columns(x0, x1, sw int, left, scale float64, crisp bool) {
-	n := x1 - x0
-	if cap(b.column) < n {
-		b.column, b.weight = make([]int32, n), make([]uint16, n)
+	first = int(b.columns[0].at)
+	last = min(int(b.columns[len(b.columns)-1].at)+2, width)
+	for i := range b.columns {
+		b.columns[i].at -= int32(first)
 	}
-	b.column, b.weight = b.column[:n], b.weight[:n]
-	for i := range b.column {
-		first, second, weight := source(float64(x0+i)+0.5-left, scale, sw, crisp)
-		if first == second {
-			weight = 0
+	b.mixed = grown(b.mixed, last-first+1)
+	for i := range b.rows {
+		row := &b.rows[i]
+		row.at = -1
+		if row.room == nil || row.room.Rect.Dx() < last-first {
+			row.room = image.NewRGBA(image.Rect(0, 0, last-first, 1))
 		}
-		b.column[i], b.weight[i] = int32(first*4), weight
 	}
+	return first, last
 }
 
-func (b *blit) nearest(out, row []byte) {
-	for i, c := range b.column {
-		copy(out[i*4:i*4+4], row[c:c+4])
-	}
-}
-
-// mixed weighs four pixels, two channels at a time in one word.
-func (b *blit) mixed(out, upper, lower []byte, down uint32) {
-	up := 256 - down
-	for i, c := range b.column {
-		right := c
-		w := uint32(b.weight[i])
-		if w > 0 {
-			right += 4
+// row returns the needed part of a row of the source.
+func (b *photoBlit) row(level *photoLevel, at, first, last int) []byte {
+	for i := range b.rows {
+		if b.rows[i].at == at {
+			b.turn = i
+			return b.rows[i].pix
 		}
-		p := binary.LittleEndian.Uint32(upper[c:])
-		q := binary.LittleEndian.Uint32(upper[right:])
-		r := binary.LittleEndian.Uint32(lower[c:])
-		s := binary.LittleEndian.Uint32(lower[right:])
-		const even = 0x00FF00FF
-		l := 256 - w
-		tb := ((p&even)*l + (q&even)*w) >> 8 & even
-		ta := ((p>>8&even)*l + (q>>8&even)*w) >> 8 & even
-		bb := ((r&even)*l + (s&even)*w) >> 8 & even
-		ba := ((r>>8&even)*l + (s>>8&even)*w) >> 8 & even
-		rb := (tb*up + bb*down) >> 8 & even
-		ga := (ta*up + ba*down) & (even << 8)
-		binary.LittleEndian.PutUint32(out[i*4:], rb|ga|0xFF000000)
 	}
+	b.turn = 1 - b.turn // the one that was not used last
+	row := &b.rows[b.turn]
+	row.at, row.pix = at, level.row(at, first, last, row.room)
+	return row.pix
+}
+
+// blitSource finds the pixels of the source that a pixel of the frame shows.
+func blitSource(at int, edge, scale float64, size int) blitColumn {
+	place := (float64(at) + 0.5 - edge) / scale
+	if scale >= crispFrom {
+		return blitColumn{at: int32(min(max(int(place), 0), size-1))}
+	}
+	place = min(max(place-0.5, 0), float64(size-1))
+	pixel := int32(place)
+	return blitColumn{at: pixel, right: int32((place - float64(pixel)) * 256)}
+}
+
+// mixRows makes one row of the source out of the two that a row of the frame lies
+// between.
+func (b *photoBlit) mixRows(level *photoLevel, from blitColumn, first, last int) {
+	upper := b.row(level, int(from.at), first, last)
+	n := last - first
+	mixed := b.mixed[:n+1]
+	if from.right == 0 {
+		for i := range n {
+			mixed[i] = lanes(upper[4*i:])
+		}
+	} else {
+		lower := b.row(level, min(int(from.at)+1, level.height-1), first, last)
+		weight := uint64(from.right)
+		for i := range n {
+			mixed[i] = mixLanes(lanes(upper[4*i:]), lanes(lower[4*i:]), weight)
+		}
+	}
+	mixed[n] = mixed[n-1] // the last column has no next one
+}
+
+func (b *photoBlit) mixColumns(out []byte) {
+	mixed := b.mixed
+	for i, c := range b.columns {
+		packLanes(out[4*i:4*i+4], mixLanes(mixed[c.at], mixed[c.at+1], uint64(c.right)))
+	}
+}
+
+// grown returns a slice of a length, the same one where it has room.
+func grown[T any](s []T, n int) []T {
+	if cap(s) < n {
+		return make([]T, n)
+	}
+	return s[:n]
 }

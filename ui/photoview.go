@@ -2,208 +2,225 @@ package ui
 
 import (
 	"image"
-	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/widget"
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/plane"
 	"fettlebook/assess/record"
-	"fettlebook/assess/term"
 )
 
 // Tool is what the mouse does on the photo.
 type Tool int
 
-// The tools. With PointTool one looks, selects, moves and reshapes.
+// The tools. With PointTool one looks, selects, moves and reshapes; with the others
+// one draws an outline, corner by corner or as an oval.
 const (
 	PointTool Tool = iota
 	CornersTool
 	OvalTool
 )
 
-// ShownOutline is one outline over the photo.
-type ShownOutline struct {
-	ID      record.ID
-	Number  int
-	Outline record.Outline
-	Verdict term.Verdict
-	// Faint draws the outline thinly: it shows another part's finding.
-	Faint bool
-}
-
 var (
-	_ fyne.Focusable     = (*PhotoView)(nil)
-	_ fyne.Draggable     = (*PhotoView)(nil)
-	_ fyne.Scrollable    = (*PhotoView)(nil)
-	_ desktop.Mouseable  = (*PhotoView)(nil)
-	_ desktop.Hoverable  = (*PhotoView)(nil)
-	_ desktop.Keyable    = (*PhotoView)(nil)
-	_ desktop.Cursorable = (*PhotoView)(nil)
+	_ fyne.Focusable      = (*PhotoView)(nil)
+	_ fyne.Tabbable       = (*PhotoView)(nil)
+	_ fyne.Draggable      = (*PhotoView)(nil)
+	_ fyne.Scrollable     = (*PhotoView)(nil)
+	_ fyne.DoubleTappable = (*PhotoView)(nil)
+	_ desktop.Mouseable   = (*PhotoView)(nil)
+	_ desktop.Hoverable   = (*PhotoView)(nil)
+	_ desktop.Keyable     = (*PhotoView)(nil)
+	_ desktop.Cursorable  = (*PhotoView)(nil)
 )
 
 // PhotoView shows one photo with its outlines, zooms and pans, and draws new
-// outlines. It is one widget with the focus for all of it; Tab leaves it, and
-// Escape leads out of every state.
+// outlines. It is one widget with the focus and the keys for all of it; Tab leaves
+// it, and Escape leads out of every state.
+//
+// What a person does is told by the callbacks, on Fyne's own thread. What the
+// program sets is not told, except that OnTool follows every change of the tool.
 type PhotoView struct {
 	widget.BaseWidget
 
-	// OnDrawn is called with a finished outline, OnReshaped with a changed one.
-	OnDrawn    func(shape record.Shape, points []record.Point)
-	OnReshaped func(id record.ID, points []record.Point)
-	OnSelected func(id record.ID)
-	OnRemove   func(id record.ID)
-	OnTool     func(Tool)
+	// OnDrawn is called with a finished outline: the corners of a polygon, or two
+	// opposite corners of the box round an oval.
+	OnDrawn func(shape record.Shape, points []record.Point) `json:"-"`
+	// OnReshaped is called when an outline was moved or reshaped: once for a drag,
+	// once for a key held down.
+	OnReshaped func(id record.ID, points []record.Point) `json:"-"`
+	// OnSelected is called with the outline that was chosen, "" for none.
+	OnSelected func(id record.ID) `json:"-"`
+	// OnRemove is called with an outline that is to go.
+	OnRemove func(id record.ID) `json:"-"`
+	OnTool   func(Tool)         `json:"-"`
 	// OnWantSharper is called once for a photo that is magnified beyond what its
-	// preview shows.
-	OnWantSharper func()
+	// picture shows.
+	OnWantSharper func() `json:"-"`
 	// OnKey takes keys that the view does not use itself: a name, or a rune.
-	OnKey func(name fyne.KeyName, r rune) bool
+	OnKey func(name fyne.KeyName, r rune) bool `json:"-"`
 
-	photo    record.Photo
-	message  string
-	preview  *image.RGBA
-	sharper  *image.RGBA
-	asked    bool
-	outlines []drawnOutline
+	photo   record.Photo
+	message string
+	preview *photoPicture
+	sharper *photoPicture
+	// asked is whether a sharper picture of this photo was asked for; given counts
+	// those that came, so that a late one is dropped.
+	asked bool
+	given int
+
+	view     Viewport
+	outlines []outlineShape
 	selected record.ID
-	tool     Tool
-	disabled bool
-	focused  bool
+	edit     outlineEdit
+	readOnly bool
 
-	at      viewport
-	pointer plane.Point // on the photo, moved by the mouse and by the arrows
-	hand    hand
-	corners []plane.Point // of the outline that is being drawn
-	shift   bool
-	click   lastClick
-	unsaved bool // the selected outline was moved by keys and not told yet
+	tool  Tool
+	tools [3]photoTool
+	mouse photoMouse
+	keys  photoKeys
+
+	raster *canvas.Raster
+	frame  photoFrame
 }
 
-// drawnOutline is an outline with its corners on the shown photo.
-type drawnOutline struct {
-	ShownOutline
-	corners []plane.Point // handles: of a polygon, or two opposite ones of an oval
-}
-
-// hand is what the pressed mouse is doing.
-type hand struct {
-	does   handDoes
-	corner int
-	last   fyne.Position
-	from   plane.Point
-	moved  bool
-}
-
-type handDoes int
-
-const (
-	handRests handDoes = iota
-	handPans
-	handMoves
-	handReshapes
-	handOvals
-)
-
-type lastClick struct {
-	when time.Time
-	at   fyne.Position
+// outlineEdit is the outline that is being moved or reshaped. Its corners count in
+// place of the record's until that is told.
+type outlineEdit struct {
+	id      record.ID
+	corners []plane.Point
 }
 
 // NewPhotoView makes an empty view.
 func NewPhotoView() *PhotoView {
 	v := &PhotoView{}
+	v.keys.corner, v.mouse.handle = noCorner, noCorner
+	v.tools = [3]photoTool{PointTool: &pointTool{v: v}, CornersTool: &cornersTool{v: v}, OvalTool: &ovalTool{v: v}}
 	v.ExtendBaseWidget(v)
 	return v
 }
 
-// SetPhoto shows another photo. The picture is upright, of any size; nil while it
-// is being fetched.
+// SetPhoto shows a photo. The picture is upright and of any size; nil while it is
+// being fetched. The same photo with another picture stays as it is looked at;
+// another photo is fitted, without outlines until they are set. A zero photo empties
+// the view.
 func (v *PhotoView) SetPhoto(p record.Photo, picture image.Image) {
-	same := v.photo.File == p.File && v.photo.Number == p.Number && v.photo.Turned == p.Turned
-	if !same {
-		v.settle()
-		w, h := inspection.ShownSize(p)
-		old := v.at
-		v.at = newViewport(w, h)
-		v.at.resize(old.width, old.height)
-		v.at.fit()
-		v.sharper, v.asked, v.corners, v.hand, v.selected = nil, false, nil, hand{}, ""
-		v.outlines = nil
-		v.pointer = plane.Point{X: float64(w) / 2, Y: float64(h) / 2}
-	}
-	v.photo, v.message = p, ""
-	if picture != nil || !same {
-		v.preview = rgba(picture)
-	}
-	v.Refresh()
-}
-
-// SetSharper gives the original of the photo at its full size.
-func (v *PhotoView) SetSharper(p record.Photo, picture image.Image) {
-	if v.photo.File != p.File || v.photo.Turned != p.Turned {
+	if samePhoto(v.photo, p) {
+		v.photo, v.message = p, ""
+		if picture != nil {
+			v.preview = newPhotoPicture(picture)
+		}
+		v.wantSharper(onlySomewhat)
+		v.Refresh()
 		return
 	}
-	v.sharper = rgba(picture)
+	v.dropDrawing()
+	v.settle()
+	v.photo, v.message = p, ""
+	v.preview, v.sharper, v.asked = newPhotoPicture(picture), nil, false
+	v.given++
+	v.outlines, v.selected, v.edit = nil, "", outlineEdit{}
+	width, height := inspection.ShownSize(p)
+	if width <= 0 || height <= 0 {
+		width, height = 0, 0
+		if v.preview != nil {
+			width, height = v.preview.levels[0].width, v.preview.levels[0].height
+		}
+	}
+	v.view.SetPhoto(width, height)
+	v.wantSharper(onlySomewhat)
 	v.Refresh()
 }
 
-// SetMessage shows words in place of a photo.
+// samePhoto tells whether two entries show the same picture the same way round.
+func samePhoto(a, b record.Photo) bool {
+	return a.File == b.File && a.Number == b.Number && a.Turned == b.Turned &&
+		a.Orientation == b.Orientation && a.Width == b.Width && a.Height == b.Height
+}
+
+// sharperAside is the number of pixels from which a sharper picture is made ready
+// beside the window.
+const sharperAside = 3_000_000
+
+// SetSharper gives the original of a photo, upright, at its full size. It is
+// dropped if another photo is shown by then. A large one that does not come from
+// [PreparePicture] is made ready beside the window. The picture must not be changed
+// afterwards.
+func (v *PhotoView) SetSharper(p record.Photo, picture image.Image) {
+	if picture == nil || !samePhoto(v.photo, p) {
+		return
+	}
+	v.given++
+	given := v.given
+	take := func(ready *photoPicture) {
+		if v.given == given {
+			v.sharper = ready
+			v.redraw()
+		}
+	}
+	_, prepared := picture.(*photoPicture)
+	if size := picture.Bounds().Size(); prepared || size.X*size.Y < sharperAside {
+		take(newPhotoPicture(picture))
+		return
+	}
+	go func() {
+		ready := newPhotoPicture(picture)
+		fyne.Do(func() { take(ready) })
+	}()
+}
+
+// SetMessage shows words in place of a photo: that it can't be read, and why.
 func (v *PhotoView) SetMessage(text string) {
 	v.SetPhoto(record.Photo{}, nil)
 	v.message = text
 	v.Refresh()
 }
 
-// HasPhoto reports whether there is a photo to draw on.
-func (v *PhotoView) HasPhoto() bool { return v.photo.File != "" }
+// HasPhoto tells whether there is a photo to draw on.
+func (v *PhotoView) HasPhoto() bool { return v.preview != nil && v.view.Ready() }
 
-// SetOutlines shows the photo's outlines.
+// SetOutlines shows the photo's outlines. One that is being moved stays under the
+// mouse; the selection stays if its outline does.
 func (v *PhotoView) SetOutlines(outlines []ShownOutline) {
-	v.outlines = v.outlines[:0]
-	found := false
-	for _, o := range outlines {
-		d := drawnOutline{ShownOutline: o}
-		for _, p := range o.Outline.Points {
-			x, y := inspection.Shown(v.photo, p)
-			d.corners = append(d.corners, plane.Point{X: x, Y: y})
-		}
-		v.outlines = append(v.outlines, d)
-		found = found || o.ID == v.selected
+	v.outlines = make([]outlineShape, len(outlines))
+	for i, o := range outlines {
+		v.outlines[i] = newOutlineShape(o, v.photo)
 	}
-	if !found {
+	if v.shape(v.edit.id) == nil {
+		v.edit = outlineEdit{}
+	}
+	if v.shape(v.selected) == nil {
 		v.selected = ""
+		v.keys.corner = noCorner
 	}
-	v.Refresh()
+	v.redraw()
 }
 
-// SetDisabled lets the person look only.
+// SetDisabled lets a person look and select only.
 func (v *PhotoView) SetDisabled(disabled bool) {
-	v.disabled = disabled
+	v.readOnly = disabled
 	if disabled {
+		v.edit = outlineEdit{}
 		v.SetTool(PointTool)
 	}
+	v.redraw()
 }
 
-// Tool is what the mouse does at the moment.
+// Tool returns what the mouse does at the moment.
 func (v *PhotoView) Tool() Tool { return v.tool }
 
 // SetTool changes what the mouse does. What was being drawn is dropped.
 func (v *PhotoView) SetTool(t Tool) {
-	if v.disabled {
+	if v.readOnly || t < 0 || int(t) >= len(v.tools) {
 		t = PointTool
 	}
-	v.settle()
-	v.corners, v.hand = nil, hand{}
-	if t != PointTool {
-		v.Select("")
-	}
 	if t == v.tool {
-		v.Refresh()
 		return
 	}
+	v.dropDrawing()
+	v.settle()
 	v.tool = t
 	if v.OnTool != nil {
 		v.OnTool(t)
@@ -211,19 +228,31 @@ func (v *PhotoView) SetTool(t Tool) {
 	v.Refresh()
 }
 
-// Selected is the chosen outline, empty for none.
+// dropDrawing ends what the mouse and the tool were about.
+func (v *PhotoView) dropDrawing() {
+	v.tools[v.tool].cancel()
+	v.mouse.press, v.mouse.handle = photoPress{}, noCorner
+	v.keys.cross, v.keys.corner = false, noCorner
+}
+
+// Selected returns the chosen outline, "" for none.
 func (v *PhotoView) Selected() record.ID { return v.selected }
 
-// Select chooses an outline.
+// Select chooses an outline that is shown, or none.
 func (v *PhotoView) Select(id record.ID) {
 	if id == v.selected {
 		return
 	}
 	v.settle()
-	v.selected = id
-	v.Refresh()
+	v.keys.corner = noCorner
+	v.selected = ""
+	if v.shape(id) != nil {
+		v.selected = id
+	}
+	v.redraw()
 }
 
+// choose selects for the person.
 func (v *PhotoView) choose(id record.ID) {
 	if id == v.selected {
 		return
@@ -234,55 +263,129 @@ func (v *PhotoView) choose(id record.ID) {
 	}
 }
 
-// Fit shows the whole photo; Actual one pixel of it as one of the screen.
-func (v *PhotoView) Fit() { v.at.fit(); v.Refresh() }
+// Fit shows the whole photo.
+func (v *PhotoView) Fit() {
+	v.view.Fit()
+	v.redraw()
+}
 
 // Actual shows a pixel of the photo as a pixel of the screen.
-func (v *PhotoView) Actual() { v.zoomTo(1 / v.pixelScale()) }
-
-// ZoomBy magnifies about the pointer.
-func (v *PhotoView) ZoomBy(factor float64) { v.zoomTo(v.at.scale * factor) }
-
-func (v *PhotoView) zoomTo(scale float64) {
-	x, y := v.at.toView(v.pointer.X, v.pointer.Y)
-	if x < 0 || y < 0 || x > v.at.width || y > v.at.height {
-		x, y = v.at.width/2, v.at.height/2
-	}
-	v.at.zoom(scale, x, y)
-	v.changed()
+func (v *PhotoView) Actual() {
+	x, y := v.zoomPlace()
+	v.view.OneToOne(x, y)
+	v.zoomed()
 }
 
-// changed draws the photo anew and asks for a sharper one if it is magnified.
-func (v *PhotoView) changed() {
-	if v.preview != nil && v.sharper == nil && !v.asked {
-		w, _ := inspection.ShownSize(v.photo)
-		shown := v.at.scale * v.pixelScale() * float64(w) / float64(v.preview.Rect.Dx())
-		if shown > 1.15 && v.preview.Rect.Dx() < w && v.OnWantSharper != nil {
-			v.asked = true
-			v.OnWantSharper()
-		}
-	}
-	v.Refresh()
+// ZoomBy magnifies by a factor about the pointer, or about the middle of the view
+// if it is elsewhere.
+func (v *PhotoView) ZoomBy(factor float64) {
+	x, y := v.zoomPlace()
+	v.view.ZoomBy(factor, x, y)
+	v.zoomed()
 }
 
-func (v *PhotoView) pixelScale() float64 {
-	if c := fyne.CurrentApp().Driver().CanvasForObject(v); c != nil {
-		return float64(c.Scale())
+// Zoom returns how many pixels of the screen a pixel of the photo takes.
+func (v *PhotoView) Zoom() float64 { return v.view.Zoom() }
+
+func (v *PhotoView) zoomPlace() (x, y float64) {
+	if v.keys.cross {
+		return v.view.ToView(v.keys.at)
 	}
-	return 1
+	size := v.Size()
+	if v.mouse.over {
+		return float64(v.mouse.at.X), float64(v.mouse.at.Y)
+	}
+	return float64(size.Width) / 2, float64(size.Height) / 2
 }
 
-// chosen returns the selected outline.
-func (v *PhotoView) chosen() *drawnOutline {
+func (v *PhotoView) zoomed() {
+	v.wantSharper(anyMuch)
+	v.redraw()
+}
+
+// How much a picture may be magnified before a sharper one is asked for. When a
+// picture has just come, one that is magnified much is a small one that stands in
+// for the next.
+const (
+	magnifiedLeast = 1.15
+	onlySomewhat   = 2.5
+	anyMuch        = 1e9
+)
+
+// wantSharper asks for the original once the picture is magnified by more than a
+// little and no more than most.
+func (v *PhotoView) wantSharper(most float64) {
+	if v.preview == nil || v.sharper != nil || v.asked || v.OnWantSharper == nil || !v.view.Ready() {
+		return
+	}
+	own := v.view.PhotoSize().X / float64(v.preview.width()) // pixels of the photo per pixel of its picture
+	if magnified := v.view.Zoom() * own; own > 1.01 && magnified > magnifiedLeast && magnified < most {
+		v.asked = true
+		v.OnWantSharper()
+	}
+}
+
+// shape returns an outline that is shown, nil for any other id.
+func (v *PhotoView) shape(id record.ID) *outlineShape {
+	if id == "" {
+		return nil
+	}
 	for i := range v.outlines {
-		if v.outlines[i].ID == v.selected {
+		if v.outlines[i].ID == id {
 			return &v.outlines[i]
 		}
 	}
 	return nil
 }
 
-// stored turns corners on the shown photo into those that a record holds.
+// current returns the selected outline as it is at the moment, even while it is
+// being moved.
+func (v *PhotoView) current() *outlineShape { return v.shape(v.selected) }
+
+// reshape gives the selected outline other corners until they are told or dropped.
+func (v *PhotoView) reshape(corners []plane.Point) {
+	v.edit = outlineEdit{id: v.selected, corners: corners}
+	v.redraw()
+}
+
+// cornersOf returns where an outline's corners are at the moment.
+func (v *PhotoView) cornersOf(s *outlineShape) []plane.Point {
+	if s.ID == v.edit.id && v.edit.corners != nil {
+		return v.edit.corners
+	}
+	return s.corners
+}
+
+// settle tells of what was moved, as one gesture; not before a drag has ended.
+func (v *PhotoView) settle() {
+	if v.mouse.press.held && v.mouse.press.moved {
+		return
+	}
+	edit := v.edit
+	v.edit = outlineEdit{}
+	s := v.shape(edit.id)
+	if s == nil || edit.corners == nil {
+		return
+	}
+	// It stays where it is until the record's outlines come.
+	s.setCorners(edit.corners)
+	if v.OnReshaped != nil {
+		v.OnReshaped(edit.id, v.stored(edit.corners))
+	}
+}
+
+// finish tells of an outline that was drawn.
+func (v *PhotoView) finish(shape record.Shape, corners []plane.Point) {
+	points := v.stored(corners)
+	v.tools[v.tool].cancel()
+	v.keys.cross = false
+	v.redraw()
+	if v.OnDrawn != nil {
+		v.OnDrawn(shape, points)
+	}
+}
+
+// stored turns places on the shown photo into those that a record holds.
 func (v *PhotoView) stored(corners []plane.Point) []record.Point {
 	points := make([]record.Point, len(corners))
 	for i, c := range corners {
@@ -291,31 +394,13 @@ func (v *PhotoView) stored(corners []plane.Point) []record.Point {
 	return points
 }
 
-// settle tells of a change by keys that was not told yet: the next act ends it.
-func (v *PhotoView) settle() {
-	if !v.unsaved {
-		return
-	}
-	v.unsaved = false
-	if o := v.chosen(); o != nil && v.OnReshaped != nil {
-		v.OnReshaped(o.ID, v.stored(o.corners))
-	}
-}
-
-// Cursor shows whether a click draws.
+// Cursor shows whether a click draws or takes hold of a corner.
 func (v *PhotoView) Cursor() desktop.Cursor {
-	if v.tool != PointTool {
+	switch {
+	case v.tool != PointTool:
 		return desktop.CrosshairCursor
+	case v.mouse.handle >= 0:
+		return desktop.PointerCursor
 	}
 	return desktop.DefaultCursor
-}
-
-// FocusGained shows that keys go to the photo.
-func (v *PhotoView) FocusGained() { v.focused = true; v.Refresh() }
-
-// FocusLost shows that they no longer do.
-func (v *PhotoView) FocusLost() {
-	v.settle()
-	v.focused = false
-	v.Refresh()
 }

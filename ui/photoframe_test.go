@@ -1,0 +1,356 @@
+package ui_test
+
+import (
+	"fmt"
+	"hash/fnv"
+	"image"
+	"image/color"
+	"math"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/test"
+
+	"fettlebook/assess/drawing"
+	"fettlebook/assess/record"
+	"fettlebook/assess/term"
+	"fettlebook/ui"
+)
+
+// plain is a picture of one grey.
+func plain(width, height int, grey uint8) *image.RGBA {
+	img := image.NewRGBA(image.Rect(0, 0, width, height))
+	for i := range img.Pix {
+		img.Pix[i] = grey
+	}
+	return img
+}
+
+// compose draws the view as the window would.
+func compose(h *photoHand) *image.RGBA {
+	size := h.Size()
+	return h.Compose(int(size.Width), int(size.Height)).(*image.RGBA)
+}
+
+// shot tells frames apart.
+func shot(h *photoHand) string {
+	sum := fnv.New64a()
+	sum.Write(compose(h).Pix)
+	return fmt.Sprint(sum.Sum64())
+}
+
+// at is the colour over a pixel of a fitted photo of 400 × 300.
+func at(img *image.RGBA, x, y int) color.RGBA { return img.RGBAAt(x+margin, y+margin) }
+
+func inkOf(v term.Verdict) color.RGBA {
+	ink := drawing.BandOf(v).Ink
+	return color.RGBA{R: uint8(ink >> 16), G: uint8(ink >> 8), B: uint8(ink), A: 255}
+}
+
+var (
+	white = color.RGBA{R: 255, G: 255, B: 255, A: 255}
+	black = color.RGBA{A: 255}
+)
+
+// paintings are the kinds of pictures that decoders make.
+func paintings() map[string]image.Image {
+	const w, h = 400, 300
+	paint := func(x, y int) color.RGBA {
+		return color.RGBA{R: uint8(x / 2), G: uint8(y / 2), B: uint8((x + y) / 4), A: 255}
+	}
+	rgba, nrgba := image.NewRGBA(image.Rect(0, 0, w, h)), image.NewNRGBA(image.Rect(0, 0, w, h))
+	planes := image.NewYCbCr(image.Rect(0, 0, w, h), image.YCbCrSubsampleRatio444)
+	grey := image.NewGray16(image.Rect(5, 7, w+5, h+7))
+	for y := range h {
+		for x := range w {
+			c := paint(x, y)
+			rgba.SetRGBA(x, y, c)
+			nrgba.Set(x, y, c)
+			i := planes.YOffset(x, y)
+			planes.Y[i], planes.Cb[i], planes.Cr[i] = color.RGBToYCbCr(c.R, c.G, c.B)
+			grey.Set(x+5, y+7, c)
+		}
+	}
+	cut := image.NewRGBA(image.Rect(0, 0, w+20, h+30))
+	for y := range h {
+		for x := range w {
+			cut.SetRGBA(x+10, y+20, paint(x, y))
+		}
+	}
+	return map[string]image.Image{"RGBA": rgba, "NRGBA": nrgba, "YCbCr": planes, "Gray16 off the origin": grey,
+		"part of a larger one": cut.SubImage(image.Rect(10, 20, w+10, h+20))}
+}
+
+func close4(a, b color.RGBA, tolerance int) bool {
+	for _, d := range []int{int(a.R) - int(b.R), int(a.G) - int(b.G), int(a.B) - int(b.B)} {
+		if d > tolerance || d < -tolerance {
+			return false
+		}
+	}
+	return true
+}
+
+func TestPhotoFrameShowsThePicture(t *testing.T) {
+	for name, picture := range paintings() {
+		t.Run(name, func(t *testing.T) {
+			h := lookAt(t, upright)
+			h.SetPhoto(upright, picture)
+			truth := func(x, y int) color.RGBA {
+				b := picture.Bounds()
+				x, y = min(max(x, 0), 399), min(max(y, 0), 299)
+				return color.RGBAModel.Convert(picture.At(b.Min.X+x, b.Min.Y+y)).(color.RGBA)
+			}
+			img := compose(h)
+			for _, p := range []image.Point{{0, 0}, {399, 0}, {0, 299}, {399, 299}, {200, 150}, {17, 231}} {
+				if got, want := at(img, p.X, p.Y), truth(p.X, p.Y); !close4(got, want, 1) {
+					t.Errorf("one to one, pixel %v is %v, want %v", p, got, want)
+				}
+			}
+			// Magnified five times about its middle: pixel (200, 150) is a square there.
+			h.does("move 200,150 out")
+			h.ZoomBy(5)
+			img = compose(h)
+			for _, d := range []image.Point{{0, 0}, {5, 0}, {-5, 10}, {100, -50}} {
+				if got, want := at(img, 202+d.X, 152+d.Y), truth(200+d.X/5, 150+d.Y/5); !close4(got, want, 1) {
+					t.Errorf("magnified, %v is %v, want %v", d, got, want)
+				}
+			}
+		})
+	}
+}
+
+// Shrunk far, fine stripes are the grey between them, not a pattern of their own.
+func TestPhotoFrameShrinksWithoutPatterns(t *testing.T) {
+	const w, h = 2000, 1500
+	striped := image.NewRGBA(image.Rect(0, 0, w, h))
+	for y := range h {
+		for x := range w {
+			v := uint8(255 * (x % 2))
+			striped.SetRGBA(x, y, color.RGBA{R: v, G: 255 - v, B: uint8(255 * (y % 2)), A: 255})
+		}
+	}
+	hand := lookAt(t, record.Photo{File: "s", Number: 1, Width: w, Height: h, Orientation: 1})
+	hand.SetPhoto(record.Photo{File: "s", Number: 1, Width: w, Height: h, Orientation: 1}, striped)
+	img := compose(hand)
+	for y := 2; y < 298; y += 7 {
+		for x := 2; x < 398; x += 5 {
+			if got := at(img, x, y); !close4(got, color.RGBA{R: 128, G: 128, B: 128}, 8) {
+				t.Fatalf("at %d, %d: %v, want grey", x, y, got)
+			}
+		}
+	}
+}
+
+func TestPhotoFrameDrawsOutlines(t *testing.T) {
+	h := lookAt(t, upright)
+	o := box("a", 100, 100, 300, 200)
+	o.Number = 7
+	h.SetOutlines([]ui.ShownOutline{o})
+	img := compose(h)
+	ink := inkOf(term.Condemned)
+	for what, c := range map[string]struct {
+		x, y int
+		want color.RGBA
+	}{
+		"the line":         {200, 200, ink},
+		"the other line":   {300, 150, ink},
+		"the casing":       {200, 202, white},
+		"inside":           {200, 150, black},
+		"outside":          {200, 210, black},
+		"the label's rim":  {91, 84, white},
+		"the label's ring": {91, 86, ink},
+	} {
+		if got := at(img, c.x, c.y); !close4(got, c.want, 40) {
+			t.Errorf("%s: %v, want %v", what, got, c.want)
+		}
+	}
+	h.does("click 200,150")
+	img = compose(h)
+	if got := at(img, 300, 200); got != white {
+		t.Errorf("in the handle: %v", got)
+	}
+	if got := at(img, 300-7, 200-7); got.R > 60 {
+		t.Errorf("on the handle's rim: %v", got)
+	}
+	h.SetDisabled(true)
+	if got := at(compose(h), 294, 194); got != black {
+		t.Errorf("a photo for looking only has a handle: %v", got)
+	}
+}
+
+// On a white photo nothing but the number itself is dark.
+func TestPhotoFrameLaysNumbersOnWhite(t *testing.T) {
+	h := lookAt(t, upright)
+	h.SetPhoto(upright, plain(400, 300, 255))
+	o := box("a", 100, 100, 300, 200)
+	o.Number = 8
+	h.SetOutlines([]ui.ShownOutline{o})
+	img := compose(h)
+	dark := 0
+	for y := 75; y < 120; y++ {
+		for x := 70; x < 120; x++ {
+			if c := at(img, x, y); c.R < 60 && c.G < 60 && c.B < 60 {
+				if dark++; math.Hypot(float64(x)-91, float64(y)-95.5) > 9 {
+					t.Fatalf("pixel %d, %d is %v", x, y, c)
+				}
+			}
+		}
+	}
+	if dark < 5 {
+		t.Error("there is no number")
+	}
+}
+
+// Dashes differ by verdict: along one edge there are gaps down to the casing.
+func TestPhotoFrameTellsVerdictsByPattern(t *testing.T) {
+	for _, v := range term.Verdicts {
+		h := lookAt(t, upright)
+		o := box("a", 50, 100, 350, 200)
+		o.Verdict = v
+		o.Outline.Points[2][1] += 50 // through the middle of a row of pixels
+		o.Outline.Points[3][1] += 50
+		h.SetOutlines([]ui.ShownOutline{o})
+		img := compose(h)
+		gaps, inks := 0, 0
+		for x := 60; x < 340; x++ {
+			switch c := at(img, x, 200); {
+			case close4(c, white, 30):
+				gaps++
+			case close4(c, inkOf(v), 30):
+				inks++
+			}
+		}
+		if inks < 60 {
+			t.Errorf("%v: %d pixels of its ink", v, inks)
+		}
+		if solid := len(drawing.BandOf(v).Dash) == 0; solid != (gaps == 0) {
+			t.Errorf("%v: solid is %v, but %d pixels are gaps", v, solid, gaps)
+		}
+	}
+}
+
+func TestPhotoFrameIsTheSameDrawnTwice(t *testing.T) {
+	h := lookAt(t, upright)
+	h.SetPhoto(upright, paintings()["RGBA"])
+	h.SetOutlines([]ui.ShownOutline{box("a", 100, 100, 300, 200), oval("b", 20, 20, 90, 90)})
+	h.does("click 200,150")
+	first := shot(h)
+	for range 3 {
+		if got := shot(h); got != first {
+			t.Fatal("the same view looks different when it is drawn again")
+		}
+	}
+	h.does("type c move 20,30")
+	if shot(h) == first {
+		t.Error("the selection is gone, but the frame is the same")
+	}
+}
+
+// Nothing that lies outside a frame may be written to, whatever the zoom.
+func TestPhotoFrameAtAllZooms(t *testing.T) {
+	h := lookAt(t, upright)
+	h.SetPhoto(upright, paintings()["YCbCr"])
+	far := polygon("far", 0, 0, 400, 0, 400, 300, 0, 300)
+	far.Verdict = term.Undecided
+	h.SetOutlines([]ui.ShownOutline{far, oval("b", 350, 250, 400, 300)})
+	h.does("key Space move 399,299")
+	for range 30 {
+		h.does("wheel up")
+		compose(h)
+	}
+	if h.Zoom() != 32 {
+		t.Errorf("zoom %v", h.Zoom())
+	}
+	for _, size := range []image.Point{{1, 1}, {3, 500}, {428, 2}} {
+		if got := h.Compose(size.X, size.Y).Bounds().Size(); got != size {
+			t.Errorf("a frame of %v is %v", size, got)
+		}
+	}
+}
+
+func TestPhotoFrameDoesNotAllocate(t *testing.T) {
+	h := lookAt(t, upright)
+	h.SetPhoto(upright, paintings()["YCbCr"])
+	h.SetOutlines([]ui.ShownOutline{box("a", 100, 100, 300, 200), oval("b", 20, 20, 90, 90)})
+	h.does("click 200,150 type +")
+	for range 3 {
+		compose(h)
+	}
+	if n := testing.AllocsPerRun(20, func() { compose(h) }); n > 0 {
+		t.Errorf("%v allocations a frame", n)
+	}
+	turn := false
+	if n := testing.AllocsPerRun(20, func() {
+		turn = !turn
+		h.ZoomBy(map[bool]float64{true: 1.25, false: 0.8}[turn])
+		compose(h)
+	}); n > 8 {
+		t.Errorf("%v allocations a frame with a zoom", n)
+	}
+}
+
+// BenchmarkPhotoFrame measures composing 1600 × 1000 over a photo of 48 megapixels, as a JPEG
+// decoder leaves it.
+func BenchmarkPhotoFrame(b *testing.B) {
+	photo := record.Photo{File: "f", Number: 1, Width: 8000, Height: 6000, Orientation: 1}
+	preview := image.NewYCbCr(image.Rect(0, 0, 1600, 1200), image.YCbCrSubsampleRatio420)
+	planes := image.NewYCbCr(image.Rect(0, 0, 8000, 6000), image.YCbCrSubsampleRatio420)
+	for i := range planes.Y {
+		planes.Y[i] = uint8(i * 7)
+	}
+	original := ui.PreparePicture(planes)
+	for _, c := range []struct {
+		name     string
+		outlines int
+		zoom     float64 // times fitted
+		sharper  bool
+		still    bool
+	}{
+		{"fitted", 0, 1, false, false}, {"between", 0, 3, true, false}, {"between-levels", 0, 1.7, true, false},
+		{"one-to-one", 0, 6, true, false}, {"twice", 0, 12, true, false}, {"pixels", 0, 60, true, false},
+		{"200-outlines", 200, 1, false, false}, {"200-outlines-still", 200, 1, false, true},
+		{"200-outlines-one-to-one", 200, 6, true, false},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			test.NewTempApp(b).Settings().SetTheme(ui.PhotoTheme(false))
+			v := ui.NewPhotoView()
+			v.Resize(fyne.NewSize(1600, 1000))
+			test.WidgetRenderer(v)
+			v.SetPhoto(photo, preview)
+			if c.sharper {
+				v.SetSharper(photo, original)
+			}
+			var outlines []ui.ShownOutline
+			for i := range c.outlines {
+				x, y := 100+(i%20)*380, 100+(i/20)*580
+				o := polygon(record.ID(fmt.Sprint(i)), x, y, x+300, y+40, x+200, y+400, x+20, y+300)
+				if i%2 == 1 {
+					o = oval(record.ID(fmt.Sprint(i)), x, y, x+300, y+400)
+				}
+				o.Number, o.Verdict = i, term.Verdicts[i%len(term.Verdicts)]
+				outlines = append(outlines, o)
+			}
+			v.SetOutlines(outlines)
+			v.ZoomBy(c.zoom)
+			v.Compose(1600, 1000)
+			v.Compose(1600, 1000)
+			b.ReportAllocs()
+			factor := 1.001
+			for b.Loop() {
+				if !c.still {
+					v.ZoomBy(factor)
+					factor = 1 / factor
+				}
+				v.Compose(1600, 1000)
+			}
+		})
+	}
+}
+
+func BenchmarkPhotoPrepare48MP(b *testing.B) {
+	planes := image.NewYCbCr(image.Rect(0, 0, 8000, 6000), image.YCbCrSubsampleRatio420)
+	b.ReportAllocs()
+	for b.Loop() {
+		ui.PreparePicture(planes)
+	}
+}
