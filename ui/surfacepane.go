@@ -57,7 +57,7 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 	s.head = newParagraph()
 	s.eye = newToggle(p.f, "looked at  L", func() { p.toggleLooked(func(l *record.Looked) { l.Eye = !l.Eye }) })
 	s.touch = newToggle(p.f, "felt  T", func() { p.toggleLooked(func(l *record.Looked) { l.Touch = !l.Touch }) })
-	s.clean = newToggle(p.f, "clean  K", func() { p.toggleLooked(func(l *record.Looked) { l.Clean = !l.Clean }) })
+	s.clean = newToggle(p.f, "clean  B", func() { p.toggleLooked(func(l *record.Looked) { l.Clean = !l.Clean }) })
 	s.look = quietly("")
 	s.reasons = container.NewVBox()
 	s.findings = newRows(p.f)

@@ -373,6 +373,12 @@ func (v *viewer) setScope(s scope) {
 	v.p.f.focus(v.photoView)
 }
 
+// take takes a tool in hand, also while the photo is still on its way.
+func (v *viewer) take(t Tool) {
+	v.photoView.SetTool(t)
+	v.p.f.focus(v.photoView)
+}
+
 var toolIDs = []string{"0", "1", "2"}
 
 func (v *viewer) choseTool(id string) {
