@@ -56,8 +56,8 @@ func TestDesk(t *testing.T) {
 	heard(button("Press", "90,110", "4"))
 	motion := func(at string) string { return `MotionNotify event[^\n]*\n[^\n]*\(` + at + `\)` }
 	w.drag(image.Pt(200, 200), image.Pt(260, 200), image.Pt(260, 260))
-	heard(button("Press", "200,200", "1") + ".*" + motion("230,200") + ".*" + motion("260,200") + ".*" +
-		motion("260,230") + ".*" + button("Release", "260,260", "1"))
+	// On a busy machine the server may join some of the moves between.
+	heard(button("Press", "200,200", "1") + ".*" + motion(`2[0-9]+,2[0-9]+`) + ".*" + button("Release", "260,260", "1"))
 
 	w.resize(500, 400)
 	heard("ConfigureNotify event.*width 500, height 400")
