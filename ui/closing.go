@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -14,65 +15,72 @@ import (
 // long before.
 const waitBeforeSaying = 300 * time.Millisecond
 
-// close ends the work once all is saved. If something can't be saved it says what,
-// and the person decides.
+// close ends the work once all is saved, of every record that was opened. If
+// something can't be saved it says what, and the person decides.
 func (f *frame) close() {
 	if f.closing {
 		return
 	}
-	at, ok := f.here.(*inspectionPlace)
-	if !ok {
-		f.end()
-		return
-	}
 	f.closing = true
-	f.flush(at)
+	f.flush()
 }
 
-func (f *frame) flush(at *inspectionPlace) {
+func (f *frame) flush() {
 	ctx, cancel := context.WithCancel(f.ctx)
 	said := time.AfterFunc(waitBeforeSaying, func() {
 		f.later(func() {
 			if ctx.Err() == nil {
-				f.showClosing("Saving…", "The window closes as soon as all is saved.", nil)
+				f.showClosing(newHeading("Saving …", theme.SizeNameHeadingText),
+					plainly("The window closes as soon as all is saved."), widget.NewProgressBarInfinite())
 			}
 		})
 	})
-	beside(f, func(context.Context) (struct{}, error) { return struct{}{}, at.n.Flush(ctx) }, func(_ struct{}, err error) {
+	opened := slices.Clone(f.opened)
+	beside(f, func(context.Context) (struct{}, error) {
+		for _, n := range opened {
+			if err := n.Flush(ctx); err != nil {
+				return struct{}{}, err
+			}
+		}
+		return struct{}{}, nil
+	}, func(_ struct{}, err error) {
 		said.Stop()
 		cancel()
 		if err == nil {
 			f.end()
 			return
 		}
-		w := wordsFor("Not everything could be saved", err)
-		f.showClosing(w.Title, w.Message+" "+w.Hint, at)
+		f.askToLose(err)
 	})
 }
 
-// showClosing fills the window with what closing waits for. With a place it asks
-// what to do.
-func (f *frame) showClosing(title, message string, at *inspectionPlace) {
-	box := container.NewVBox(newHeading(title, theme.SizeNameHeadingText), plainly(message))
-	if at == nil {
-		box.Add(widget.NewProgressBarInfinite())
-	} else {
-		says, _ := at.n.Undoable()
-		if says != "" {
-			box.Add(quietly("The last change: " + says))
+// askToLose says what can't be saved and leaves it to the person.
+func (f *frame) askToLose(err error) {
+	w := wordsFor("Not everything could be saved", err)
+	waiting := 0
+	box := []fyne.CanvasObject{newHeading(w.Title, theme.SizeNameHeadingText), plainly(w.Message + " " + w.Hint)}
+	for _, n := range f.opened {
+		if unsaved := n.Status().Unsaved; unsaved > 0 {
+			waiting += unsaved
+			says, _ := n.Undoable()
+			box = append(box, quietly(n.Record().Unit.Says()+": "+countOf(unsaved, "change", "changes")+", the last: "+says))
 		}
-		again := newButton(f, "Try again", nil, func() { f.flush(at) }).primary()
-		stay := newButton(f, "Keep the window open", nil, func() {
-			f.closing = false
-			f.body.Objects = []fyne.CanvasObject{at.view()}
-			f.body.Refresh()
-		})
-		lose := newButton(f, "Close and lose it", nil, f.end)
-		lose.Importance = widget.DangerImportance
-		box.Add(container.NewHBox(again, stay, lose))
-		defer f.focus(again)
 	}
-	f.body.Objects = []fyne.CanvasObject{container.NewCenter(atLeast(box, 460, 120))}
+	again := newButton(f, "Try again", nil, f.flush).primary()
+	stay := newButton(f, "Keep the window open", nil, func() {
+		f.closing = false
+		f.body.Objects = []fyne.CanvasObject{f.here.view()}
+		f.body.Refresh()
+	})
+	lose := newButton(f, "Close and lose "+countOf(waiting, "change", "changes"), nil, f.end)
+	lose.Importance = widget.DangerImportance
+	f.showClosing(append(box, container.NewHBox(again, stay, lose))...)
+	f.focus(again)
+}
+
+// showClosing fills the window with what closing waits for.
+func (f *frame) showClosing(box ...fyne.CanvasObject) {
+	f.body.Objects = []fyne.CanvasObject{container.NewCenter(atLeast(column(8, box...), 480, 120))}
 	f.body.Refresh()
 }
 

@@ -47,6 +47,8 @@ type frame struct {
 	body    *fyne.Container
 	bound   []stroke
 	closing bool
+	// opened are the records that were worked on: closing waits for them all.
+	opened []*inspection.Inspection
 }
 
 const programName = "Fettlebook"

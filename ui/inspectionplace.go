@@ -42,6 +42,9 @@ type inspectionPlace struct {
 
 func newInspectionPlace(f *frame, from *register, n *inspection.Inspection) *inspectionPlace {
 	p := &inspectionPlace{f: f, from: from, n: n, surfaces: map[record.ID]string{}}
+	if !slices.Contains(f.opened, n) {
+		f.opened = append(f.opened, n)
+	}
 	p.notices = newNoticeBoard(f)
 	p.work = newWorkBar(p)
 	p.head = newHeader(p)

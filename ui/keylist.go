@@ -84,7 +84,7 @@ func keyColumn(as actions) fyne.CanvasObject {
 type keyGrid struct{}
 
 const (
-	keyWidth     = 150
+	keyWidth     = 182
 	keyRowHeight = 25
 )
 
@@ -99,5 +99,5 @@ func (keyGrid) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 }
 
 func (keyGrid) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(keyWidth+230, float32((len(objects)+1)/2)*keyRowHeight)
+	return fyne.NewSize(keyWidth+250, float32((len(objects)+1)/2)*keyRowHeight)
 }

@@ -76,7 +76,7 @@ func (a action) keys() string {
 	for i, s := range a.strokes {
 		words[i] = s.says()
 	}
-	return strings.Join(words, ", ")
+	return strings.Join(words, " or ")
 }
 
 // shortcutOf turns what Fyne reports into a stroke. Undo and redo come as types

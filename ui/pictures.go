@@ -117,6 +117,9 @@ func (p *pictures) ask(key pictureKey, answer func(image.Image, error), decode f
 			return
 		}
 		img, err := decode(p.ctx)
+		if err == nil && (key.size == previewSize || key.size == wholeSize) {
+			img = PreparePicture(img)
+		}
 		p.later(func() { p.settle(key, img, err) })
 	}()
 }

@@ -21,6 +21,8 @@ type recordList struct {
 
 	of       *register
 	selected int
+	// record is the selected one: it stays selected where its place changes.
+	record record.ID
 }
 
 func newRecordList(of *register) *recordList {
@@ -28,6 +30,9 @@ func newRecordList(of *register) *recordList {
 	l.Length = func() int { return len(of.rows) }
 	l.CreateItem = func() fyne.CanvasObject { return newRecordRow(l) }
 	l.UpdateItem = func(i widget.ListItemID, o fyne.CanvasObject) {
+		if i >= len(of.rows) {
+			return
+		}
 		o.(*recordRow).set(i, of.rows[i], i == l.selected)
 		if i >= len(of.rows)-pageRows/3 {
 			of.more()
@@ -38,11 +43,14 @@ func newRecordList(of *register) *recordList {
 	return l
 }
 
-// changed shows other rows; the selection goes back to the first.
+// changed shows other rows. The selected record stays selected; where it is gone,
+// the first is.
 func (l *recordList) changed() {
-	l.selected = min(max(l.selected, 0), len(l.of.rows)-1)
-	if l.selected < 0 {
-		l.selected = 0
+	l.selected = 0
+	for i := range l.of.rows {
+		if l.of.rows[i].Record == l.record {
+			l.selected = i
+		}
 	}
 	l.Refresh()
 }
@@ -56,7 +64,7 @@ func (l *recordList) walk(by int) {
 
 func (l *recordList) pick(i int) {
 	before := l.selected
-	l.selected = i
+	l.selected, l.record = i, l.of.rows[i].Record
 	l.RefreshItem(before)
 	l.RefreshItem(i)
 	l.ScrollTo(i)

@@ -92,8 +92,8 @@ func (r *register) actions() actions {
 		{says: "New record", strokes: []stroke{ctrl(fyne.KeyN)}, run: r.begin, changes: true},
 		{says: "Search", strokes: []stroke{ctrl(fyne.KeyF), letter('/')}, run: func() { r.f.focus(r.search) }},
 		{says: "Open the record", strokes: []stroke{plain(fyne.KeyReturn), plain(fyne.KeyEnter)}, run: r.openSelected},
-		{says: "Record above, below", strokes: []stroke{plain(fyne.KeyUp), plain(fyne.KeyDown)}},
-		{says: "First, last record", strokes: []stroke{plain(fyne.KeyHome), plain(fyne.KeyEnd)}},
+		{says: "Record above, below", strokes: []stroke{{key: "↑ and ↓"}}},
+		{says: "First, last record", strokes: []stroke{{key: "Home and End"}}},
 	}
 }
 
@@ -226,6 +226,7 @@ func (r *register) begin() {
 
 func (r *register) openSelected() {
 	if i := r.list.selected; i >= 0 && i < len(r.rows) {
+		r.list.record = r.rows[i].Record
 		r.open(r.rows[i].Record)
 	}
 }
