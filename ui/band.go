@@ -17,10 +17,20 @@ type band struct {
 	Verdict term.Verdict
 	// Least is how wide the band is at least.
 	Least float32
+	// Unit is the width of an ordinary band; 0 means bandWidth. A short band needs
+	// a small one to show its pattern.
+	Unit float32
 }
 
 // bandWidth is the width of an ordinary band; the verdict's own is a multiple.
 const bandWidth = 4
+
+func (b *band) unit() float64 {
+	if b.Unit > 0 {
+		return float64(b.Unit)
+	}
+	return bandWidth
+}
 
 func newBand(v term.Verdict, least float32) *band {
 	b := &band{Verdict: v, Least: least}
@@ -51,7 +61,7 @@ type bandRenderer struct {
 
 func (r *bandRenderer) Layout(size fyne.Size) {
 	kind := drawing.BandOf(r.b.Verdict)
-	thick := float32(kind.Width * bandWidth)
+	thick := float32(kind.Width * r.b.unit())
 	ink := r.b.Theme().Color(verdictColor(r.b.Verdict), fyne.CurrentApp().Settings().ThemeVariant())
 	r.used = 0
 	put := func(from, to float32) {
@@ -70,7 +80,7 @@ func (r *bandRenderer) Layout(size fyne.Size) {
 	}
 	at := float32(0)
 	for i := 0; at < size.Width; i++ {
-		length := float32(kind.Dash[i%len(kind.Dash)] * bandWidth)
+		length := float32(kind.Dash[i%len(kind.Dash)] * r.b.unit())
 		if i%2 == 0 {
 			put(at, min(at+length, size.Width))
 		}

@@ -50,7 +50,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Magnify, reduce", strokes: []stroke{{key: "+ and -"}}},
 		{says: "Whole photo, pixel for pixel", strokes: []stroke{{key: "0 and 1"}}},
 		{says: "Finish what is being entered", strokes: []stroke{ctrl(fyne.KeyReturn)}, run: p.submit},
-		{says: "Leave what is open; back to the photo", strokes: []stroke{plain(fyne.KeyEscape)}},
+		{says: "Leave what is open", strokes: []stroke{plain(fyne.KeyEscape)}},
 	}
 }
 

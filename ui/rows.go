@@ -37,8 +37,8 @@ type rows struct {
 
 	Items    []rowItem
 	Selected string
-	// LeadWidth and TextShare divide the row; a TextShare of 0 gives Text what
-	// its neighbours leave.
+	// LeadWidth and TextShare divide the row. With a TextShare of 0 Text is as wide
+	// as the widest wants to be, as long as Quiet keeps quietLeast.
 	LeadWidth float32
 	TextShare float32
 	WordWidth float32
@@ -52,6 +52,8 @@ type rows struct {
 	keys    keyboard
 	focused bool
 	parts   []*row
+	// textNeeds and quietNeeds are the widths that the widest of the rows want.
+	textNeeds, quietNeeds float32
 }
 
 func newRows(keys keyboard) *rows {
@@ -63,6 +65,11 @@ func newRows(keys keyboard) *rows {
 // SetItems shows other rows.
 func (r *rows) SetItems(items []rowItem) {
 	r.Items = items
+	r.textNeeds, r.quietNeeds = 0, 0
+	for _, item := range items {
+		r.textNeeds = max(r.textNeeds, fyne.MeasureText(oneLine(item.Text), theme.TextSize(), fyne.TextStyle{Bold: true}).Width)
+		r.quietNeeds = max(r.quietNeeds, fyne.MeasureText(oneLine(item.Quiet), theme.CaptionTextSize(), fyne.TextStyle{}).Width)
+	}
 	r.Refresh()
 }
 
@@ -280,8 +287,9 @@ func (r *row) CreateRenderer() fyne.WidgetRenderer {
 		box: canvas.NewRectangle(nil), tick: canvas.NewRectangle(nil),
 		lead: newCaption("", colorQuiet), text: newCaption("", theme.ColorNameForeground),
 		quiet: newCaption("", colorQuiet).small(), word: newCaption("", theme.ColorNameForeground).toEnd(),
-		band: newBand(term.Undecided, 26),
+		band: newBand(term.Undecided, rowBand),
 	}
+	d.band.Unit = 2.6
 	d.Refresh()
 	return d
 }
@@ -295,7 +303,11 @@ type rowRenderer struct {
 	band                 *band
 }
 
-const rowMargin = 8
+const (
+	rowMargin  = 8
+	quietLeast = 84
+	rowBand    = 30
+)
 
 func (d *rowRenderer) Layout(size fyne.Size) {
 	of, item := d.r.of, d.r.item
@@ -325,12 +337,15 @@ func (d *rowRenderer) Layout(size fyne.Size) {
 		right -= width + 8
 	}
 	if item.Judged {
-		place(d.band, right-26, right)
-		right -= 26 + 10
+		place(d.band, right-rowBand, right)
+		right -= rowBand + 10
 	}
 	middle := right
-	if item.Quiet != "" && of.TextShare > 0 {
+	switch {
+	case of.TextShare > 0 && item.Quiet != "":
 		middle = left + (right-left)*of.TextShare
+	case of.quietNeeds > 0:
+		middle = min(left+of.textNeeds+16, right-min(of.quietNeeds, quietLeast))
 	}
 	place(d.text, left, middle-8)
 	place(d.quiet, middle, right)

@@ -63,7 +63,7 @@ func (s *statusBar) show() {
 		says, ok := say()
 		text := ""
 		if ok {
-			text = word + ": " + shortened(oneLine(says), 64)
+			text = word + ": " + shortened(oneLine(says), 44)
 		}
 		b.SetText(text)
 		if ok && s.p.editable() {

@@ -51,7 +51,7 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 	s.about = quietly("")
 	s.whole = newButton(p.f, "Whole part looked at and felt: sound   W", nil, p.wholePart)
 	s.list = newRows(p.f)
-	s.list.TextShare, s.list.LeadWidth = 0.56, 24
+	s.list.LeadWidth = 24
 	s.list.OnSelected = p.chooseSurface
 	s.list.OnEnter = func(string) { p.showFinding("") }
 	s.head = newParagraph()

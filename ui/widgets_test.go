@@ -26,7 +26,7 @@ func TestMarkup(t *testing.T) {
 		{ID: "c", Lead: "3", Text: "Dents, seen", Struck: true},
 	}
 	list := newRows(nil)
-	list.TextShare, list.WordWidth = 0.5, 90
+	list.WordWidth = 90
 	list.SetItems(judged)
 	list.Mark("b")
 	lane := newTiles(nil)
