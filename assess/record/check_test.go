@@ -116,6 +116,10 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 		"unknown method":          finding("findings/method", func(f *record.Finding) { f.Method = "smell" }),
 		"unknown flank":           finding("findings/flank", func(f *record.Finding) { f.Flank = "left" }),
 
+		"unknown standing":    finding("findings/standing", func(f *record.Finding) { f.Standing = "guilty" }),
+		"share of too much":   finding("findings/share", func(f *record.Finding) { f.Share = "101" }),
+		"share with its sign": finding("findings/share", func(f *record.Finding) { f.Share = "12 %" }),
+
 		"outline on no photo":        outline("outlines/photo", func(o *record.Outline) { o.Photo = unknown }),
 		"outline of unknown finding": outline("outlines/finding", func(o *record.Outline) { o.Finding = unknown }),
 		"no shape":                   outline("outlines/shape", func(o *record.Outline) { o.Shape = "" }),
@@ -142,6 +146,15 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 		"fit with no part there": fit("trialFits/b/part", func(f *record.TrialFit) { f.B.Part = noID }),
 		"fit with itself":        fit("trialFits", func(f *record.TrialFit) { f.B = f.A }),
 		"fit of others' parts":   fit("trialFits", func(f *record.TrialFit) { f.A.Record = unknown }),
+
+		"unworn third part": fit("trialFits/unworn", func(f *record.TrialFit) { f.Unworn = "c" }),
+
+		"opinion on no cause": func(r *record.Record) string {
+			return edit(t, "opinions/cause", r.Opinions, func(o *record.Opinion) { o.Cause = "" })
+		},
+		"opinion of nobody": func(r *record.Record) string {
+			return edit(t, "opinions/by", r.Opinions, func(o *record.Opinion) { o.By = "" })
+		},
 
 		"override of unknown part": override("overrides/part", func(o *record.Override) { o.Part = unknown }),
 		"override without reason":  override("overrides/reason", func(o *record.Override) { o.Reason = "" }),

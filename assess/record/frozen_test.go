@@ -4,13 +4,14 @@ import (
 	"bytes"
 	"os"
 	"path/filepath"
+	"reflect"
 	"testing"
 
 	"fettlebook/assess/record"
 )
 
-// The files of every released format. They are never written again; the next
-// format adds a line and files of its own (testdata/record/README.md).
+// The files of every released form. They are never written again; the next form
+// adds a line and files of its own, the newest last (testdata/record/README.md).
 var frozen = []struct {
 	record, history string
 	// The SHA-256 of the record's bytes and of the history's last entry.
@@ -20,7 +21,46 @@ var frozen = []struct {
 	record: "format-1.json", history: "history-1.jsonl", entries: 26,
 	bytes: "e39f2a50af177898566798769f220b7bf67fe489140b94bf1a4e6c6e063fff5e",
 	entry: "eb8fa5e271b55034214fd382357bb4f554493453fc25103a7cb8e98e75b6af00",
+}, {
+	record: "format-1-claim.json", history: "history-1-claim.jsonl", entries: 43,
+	bytes: "c05bc769e6966505cede9e096153fbae4c200c458b8089d7d351893471569fd1",
+	entry: "1c68c9b39f12059035aca70ce7ebdc6d86aa7d83552920b30be9ba95e1ac1c4f",
 }}
+
+// A name that no frozen record has could be lost by a later release unseen.
+func TestTheNewestFrozenRecordHasEverythingInIt(t *testing.T) {
+	empty := map[string]bool{}
+	var walk func(v reflect.Value)
+	walk = func(v reflect.Value) {
+		switch v.Kind() {
+		case reflect.Struct:
+			for i := range v.NumField() {
+				name := v.Type().Name() + "." + v.Type().Field(i).Name
+				if _, met := empty[name]; !met || !v.Field(i).IsZero() {
+					empty[name] = v.Field(i).IsZero()
+				}
+				walk(v.Field(i))
+			}
+		case reflect.Map:
+			for _, key := range v.MapKeys() {
+				walk(v.MapIndex(key))
+			}
+		case reflect.Slice:
+			for i := range v.Len() {
+				walk(v.Index(i))
+			}
+		}
+	}
+	walk(reflect.ValueOf(*full(t)))
+	for name, is := range empty {
+		if is {
+			t.Errorf("%s is empty throughout: freeze a record that has it, as files of its own", name)
+		}
+	}
+	if len(empty) < 90 {
+		t.Errorf("only %d fields were met", len(empty))
+	}
+}
 
 func frozenFile(tb testing.TB, name string) []byte {
 	tb.Helper()

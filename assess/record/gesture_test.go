@@ -71,9 +71,14 @@ func gestures(tb testing.TB, r *record.Record) map[string][]record.Gesture {
 		"AddTrialFit":   {record.AddTrialFit("tried", id(), record.TrialFit{Pair: "ring-on-cone", A: record.PartOf{Record: id(), Part: id()}, B: record.PartOf{Record: r.ID, Part: part}, Outcome: "rocks"})},
 		"SetOverride":   {record.SetOverride("own verdict", id(), record.Override{Part: part, Verdict: term.Undecided, Reason: "ask", By: "Edda"})},
 		"AddOpinion":    {record.AddOpinion("signed", id(), record.Opinion{Cause: "water", By: "Edda"})},
-		"WithdrawEntry": {record.WithdrawEntry("withdrawn", first(tb, r.Readings), "Edda", "wrong part"), record.WithdrawEntry("withdrawn", first(tb, r.Overrides), "Edda", "wrong part"), record.WithdrawEntry("withdrawn", first(tb, r.TrialFits), "Edda", "wrong part")},
-		"AddInstalled":  {record.AddInstalled("put in", id(), record.Installed{Place: "seal", What: "new"})},
-		"Together":      {record.Together("both", withdrawn, record.RemovePhoto(photo, 1), record.RemoveOutline(outline, 1))},
+		"WithdrawEntry": {
+			record.WithdrawEntry("reading withdrawn", first(tb, r.Readings), "Edda", "wrong part"),
+			record.WithdrawEntry("override withdrawn", first(tb, r.Overrides), "Edda", "wrong part"),
+			record.WithdrawEntry("trial fit withdrawn", first(tb, r.TrialFits), "Edda", "wrong part"),
+			record.WithdrawEntry("opinion withdrawn", first(tb, r.Opinions), "Edda", "wrong part"),
+		},
+		"AddInstalled": {record.AddInstalled("put in", id(), record.Installed{Place: "seal", What: "new"})},
+		"Together":     {record.Together("both", withdrawn, record.RemovePhoto(photo, 1), record.RemoveOutline(outline, 1))},
 	}
 }
 

@@ -106,6 +106,7 @@ func (m *machine) gesture() record.Gesture {
 			r.People = append(r.People, record.Person{Name: d.word("name")})
 		}),
 		record.AddParts("part", map[record.ID]record.Part{d.id(): d.part()}),
+		record.AddOpinion("opinion", d.id(), record.Opinion{Cause: d.word("cause"), By: "Edda"}),
 		record.RemovePhoto(photo, 0),
 		record.RemoveOutline(outline, 0),
 	}
@@ -127,8 +128,11 @@ func (m *machine) gesture() record.Gesture {
 		all = append(all, record.Withdraw(finding, 0, "Edda", d.text("why")),
 			record.ChangeFinding("note", finding, func(f *record.Finding) { f.Note = d.text("note") }))
 	}
+	if opinion := one(d, "of opinion", r.Opinions); opinion != "" {
+		all = append(all, record.WithdrawEntry("opinion withdrawn", opinion, "Edda", d.text("why")))
+	}
 	if again := one(d, "of reading", r.Readings); again != "" {
-		all = append(all, record.AddReading("reading again", again, d.reading(r)))
+		all = append(all, record.AddReading("reading again", again, d.reading(r)), record.WithdrawEntry("reading withdrawn", again, "Edda", "slip"))
 	}
 	if outline != "" {
 		all = append(all, record.ChangeOutline("corners", outline, func(o *record.Outline) {

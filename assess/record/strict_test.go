@@ -58,7 +58,7 @@ var faults = []fault{
 		return string(n.pointer), true
 	}},
 	{"word in no vocabulary", true, func(_ *drawer, n *node) (string, bool) {
-		words := []string{"duty", "state", "damage", "severity", "zone", "method", "flank", "stage", "verdict", "shape"}
+		words := []string{"duty", "state", "damage", "severity", "zone", "method", "flank", "stage", "verdict", "shape", "standing", "unworn"}
 		if n.kind != '"' || !slices.Contains(words, n.name()) || strings.HasSuffix(string(n.pointer), "/taken/zone") || strings.HasSuffix(string(n.pointer), "/at/zone") {
 			return "", false
 		}

@@ -216,6 +216,7 @@ func TestWhatIsGivenOnceStays(t *testing.T) {
 		"outline":          record.AddOutline("outline", outline, before.Record.Outlines[outline]),
 		"two of one id":    record.AddInstalled("installed", photo, record.Installed{Place: "seal"}),
 		"no valid text":    record.Set("text", func(r *record.Record) { r.Complaint = "\xff" }),
+		"missing entry":    record.WithdrawEntry("entry", record.NewID(), "Edda", "slip"),
 		"missing part":     record.ChangePart("part", record.NewID(), func(*record.Part) {}),
 		"missing photo":    record.ChangePhoto("photo", record.NewID(), func(*record.Photo) {}),
 		"missing outline":  record.ChangeOutline("outline", record.NewID(), func(*record.Outline) {}),
