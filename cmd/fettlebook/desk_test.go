@@ -6,7 +6,10 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"image"
+	"image/png"
 	"io"
+	"math"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -333,6 +336,47 @@ func (d *desk) shot(name string) string {
 		d.t.Log(err)
 	}
 	return file
+}
+
+// colour is the mean colour of a part of the desk, each channel from 0 to 255.
+func (d *desk) colour(of image.Rectangle) [3]float64 {
+	d.t.Helper()
+	crop := fmt.Sprintf("%dx%d+%d+%d", of.Dx(), of.Dy(), of.Min.X, of.Min.Y)
+	out, err := d.command("import", "-window", "root", "-crop", crop, "+repage", "png24:-").Output()
+	if err != nil {
+		d.t.Fatalf("look at %v of the desk: %v", of, err)
+	}
+	picture, err := png.Decode(bytes.NewReader(out))
+	if err != nil {
+		d.t.Fatalf("look at %v of the desk: %v", of, err)
+	}
+	return meanColour(picture, picture.Bounds())
+}
+
+func meanColour(picture image.Image, of image.Rectangle) [3]float64 {
+	var sum [3]float64
+	for y := of.Min.Y; y < of.Max.Y; y++ {
+		for x := of.Min.X; x < of.Max.X; x++ {
+			r, g, b, _ := picture.At(x, y).RGBA()
+			for i, v := range [3]uint32{r, g, b} {
+				sum[i] += float64(v) / 257
+			}
+		}
+	}
+	for i := range sum {
+		sum[i] /= float64(of.Dx() * of.Dy())
+	}
+	return sum
+}
+
+// alike tells whether an eye would take two colours for one.
+func alike(a, b [3]float64) bool {
+	for i := range a {
+		if math.Abs(a[i]-b[i]) > 4 {
+			return false
+		}
+	}
+	return true
 }
 
 func (d *desk) close() {
