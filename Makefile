@@ -24,9 +24,6 @@ WINDOW := $(if $(or $(DISPLAY),$(filter Darwin,$(shell uname -s))),,--no-window)
 # Everything that has no window: it must build for any desk.
 BELOW := ./assess/... ./report/... ./assets/... ./cmd/...
 
-export LANG := C.UTF-8
-export LC_ALL := C.UTF-8
-
 .PHONY: help demo test bench soak build headless fmt clean
 
 help: ## list what can be made

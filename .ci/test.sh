@@ -7,6 +7,11 @@
 set -euo pipefail
 cd "$(dirname "$0")/.."
 
+# The same language on every machine: one that Fyne knows (it complains of C), and
+# letters as every system has them without installing a language.
+unset LC_ALL
+export LANG=en_GB.UTF-8 LC_CTYPE=C.UTF-8
+
 tags=$1
 shift
 below=("$@")
