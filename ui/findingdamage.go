@@ -7,7 +7,6 @@ import (
 	"fyne.io/fyne/v2"
 
 	"fettlebook/assess/inspection"
-	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
 
@@ -155,27 +154,17 @@ func (s *findingSheet) entry() inspection.FindingEntry {
 	return inspection.FindingEntry{Finding: s.f, Outline: s.outline}
 }
 
-// whatIfer gives the assessment of the record as if a finding were in it.
-type whatIfer interface {
-	WhatIf(id record.ID, f record.Finding) (*inspection.Assessment, error)
-}
-
 // judge says what the verdict would be with the finding as it stands.
 func (s *findingSheet) judge() {
 	if s.f.Damage == "" || s.f.Severity == "" {
 		s.verdict.Set(piece{Text: "The verdict stands here as you choose.", Color: colorQuiet, Small: true})
 		return
 	}
-	w, ok := any(s.p.n).(whatIfer)
-	if !ok {
-		s.verdict.Set()
-		return
-	}
 	f := s.f
 	if f.Method == "" {
 		f.Method = term.ByEye
 	}
-	a, err := w.WhatIf(s.id, f)
+	a, err := s.p.n.WhatIf(s.id, f)
 	if err != nil {
 		s.verdict.Set()
 		return
