@@ -5,6 +5,9 @@ package main
 import (
 	"context"
 	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assets"
@@ -22,6 +25,29 @@ func openWindow(ctx context.Context, g *Globals) error {
 	if err != nil {
 		return err
 	}
-	err = ui.Run(ctx, ui.Options{Bench: b, Icon: assets.Icon(), Version: inspection.Version})
+	settings, keep := windowSettings()
+	err = ui.Run(ctx, ui.Options{
+		Bench: b, Icon: assets.Icon(), Version: inspection.Version, Settings: settings, KeepSettings: keep,
+	})
 	return errors.Join(err, b.Close())
+}
+
+// windowSettings reads what only the window needs (size, shade, unit) from the
+// user's configuration folder. Without such a folder nothing is kept.
+func windowSettings() ([]byte, func([]byte) error) {
+	folder, err := os.UserConfigDir()
+	if err != nil {
+		return nil, nil
+	}
+	path := filepath.Join(folder, "fettlebook", "window.json")
+	settings, err := os.ReadFile(path)
+	if err != nil {
+		settings = nil // the first time, or none that can be read: the window begins as new
+	}
+	return settings, func(b []byte) error {
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			return fmt.Errorf("the window's settings: %w", err)
+		}
+		return os.WriteFile(path, b, 0o644)
+	}
 }
