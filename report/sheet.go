@@ -20,11 +20,10 @@ const (
 
 // The inks of a page.
 var (
-	inkText   = pdf.Hex(0x141414)
-	inkQuiet  = pdf.Hex(0x5C5C5C)
-	inkRule   = pdf.Hex(0xC9C9C4)
-	inkAccent = pdf.Hex(0x0072B2)
-	inkPaper  = pdf.Hex(0xF6F6F3)
+	inkText  = pdf.Hex(0x141414)
+	inkQuiet = pdf.Hex(0x5C5C5C)
+	inkRule  = pdf.Hex(0xC9C9C4)
+	inkPaper = pdf.Hex(0xF6F6F3)
 )
 
 // The styles of a page: one typeface in few sizes.
