@@ -161,3 +161,41 @@ func TestAFaultyRecordIsRefusedWithThePlace(t *testing.T) {
 		})
 	}
 }
+
+// What is left out must not be taken for a value, and what JSON allows besides
+// is refused all the same.
+func TestWhatIsNotSaidIsNotTaken(t *testing.T) {
+	const id = "0197f3a0-1c2b-7def-8123-456789abcde1"
+	const head = `{"format":1,"id":"0197f3a0-1c2b-7def-8123-456789abcdef","unit":{"type":"x"},"duty":"road"`
+	if _, err := record.Read([]byte(head + "}")); err != nil {
+		t.Fatal(err)
+	}
+	for rest, place := range map[string]string{
+		`,"overrides":{"` + id + `":{"part":"` + id + `","by":"a","reason":"b"}}}`: "/overrides/" + id,
+		`,"installed":{"` + id + `":{"place":"a","from":{}}}}`:                     "/installed/" + id + "/from",
+		`,"readings":{"` + id + `":{"at":{}}}}`:                                    "/readings/" + id + "/at",
+		`,"numbers":{"photo":1e0}}`:                                                "/numbers/photo",
+		`,"numbers":{"photo":1.0}}`:                                                "/numbers/photo",
+		`,"numbers":{"photo":99999999999999999999}}`:                               "/numbers/photo",
+		`,"outlines":{"` + id + `":{"points":[[1,2,3]]}}}`:                         "/outlines/" + id + "/points/0",
+		`,"outlines":{"` + id + `":{"points":[[1]]}}}`:                             "/outlines/" + id + "/points/0",
+		`,"parts":{"` + id + `":{},"` + id + `":{}}}`:                              "/parts/" + id,
+		`,"complaint":"\ud800"}`:                                                   "/complaint",
+		",\"complaint\":\"\xff\"}":                                                 "/complaint",
+		`,"complaint":"`:                                                           "/complaint",
+		`,}`:                                                                       "",
+		`} {}`:                                                                     "",
+	} {
+		_, err := record.Read([]byte(head + rest))
+		if err == nil {
+			t.Errorf("%s was taken", rest)
+			continue
+		}
+		if places := placesOf(t, err); !slices.Equal(places, []string{place}) {
+			t.Errorf("%s is refused at %q (%v), want %q", rest, places, err, place)
+		}
+		if text := err.Error(); strings.Contains(text, "Go ") || strings.Contains(text, "unmarshal") || strings.Contains(text, "strconv") {
+			t.Errorf("%s is refused with words about the program: %s", rest, text)
+		}
+	}
+}
