@@ -8,7 +8,6 @@ import (
 
 	"github.com/alecthomas/kong"
 
-	"fettlebook/assess/archive"
 	"fettlebook/assess/inspection"
 )
 
@@ -72,14 +71,4 @@ func (g *Globals) read(ctx context.Context) (*inspection.Bench, error) {
 		return nil, err
 	}
 	return inspection.Open(ctx, inspection.Options{Dir: dir, Who: g.As, ReadOnly: true})
-}
-
-// either opens the archive to change it, or to look at it where another program
-// has it open.
-func (g *Globals) either(ctx context.Context) (*inspection.Bench, error) {
-	b, err := g.write(ctx)
-	if errors.Is(err, archive.ErrInUse) {
-		return g.read(ctx)
-	}
-	return b, err
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 
+	"fettlebook/assess/archive"
 	"fettlebook/assess/inspection"
 	"fettlebook/assets"
 	"fettlebook/ui"
@@ -50,4 +51,14 @@ func windowSettings() ([]byte, func([]byte) error) {
 		}
 		return os.WriteFile(path, b, 0o644)
 	}
+}
+
+// either opens the archive to change it, or to look at it where another program
+// has it open.
+func (g *Globals) either(ctx context.Context) (*inspection.Bench, error) {
+	b, err := g.write(ctx)
+	if errors.Is(err, archive.ErrInUse) {
+		return g.read(ctx)
+	}
+	return b, err
 }
