@@ -126,7 +126,9 @@ func (v *verifier) chain(h history) record.Entry {
 		}
 		next = l.number + 1
 		e, fault := judge(l, h.id, before, linked)
-		last, before, linked = e, l.hash, true
+		last, before = e, l.hash
+		// An entry from elsewhere says nothing of what must come next.
+		linked = e.Record == "" || e.Record == h.id && e.Number == l.number
 		if fault == "" && known {
 			var err error
 			if state, err = state.Follow(l.bytes); err != nil {
