@@ -12,7 +12,7 @@ import (
 )
 
 // The kinds of damage. Only what is below originals and the change log can't be
-// made again; "fettlebook archive rebuild" makes the rest from these two.
+// made again; the rest follows from these two.
 const (
 	// DamageDatabase is a database that contradicts itself or can't be read.
 	DamageDatabase = "database"
