@@ -226,3 +226,11 @@ func TestWhatIsGivenOnceStays(t *testing.T) {
 		}
 	}
 }
+
+func TestARecordKeepsItsID(t *testing.T) {
+	before, _ := begun(t)
+	_, err := before.Make(record.Set("another id", func(r *record.Record) { r.ID = record.NewID() }), meta)
+	if err == nil || !strings.Contains(err.Error(), "keeps the id") {
+		t.Errorf("got %v, want the id kept", err)
+	}
+}
