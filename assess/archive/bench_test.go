@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 	"time"
 
@@ -110,13 +111,15 @@ func BenchmarkAppend(b *testing.B) {
 		b.Run(fmt.Sprintf("note of %d", note), func(b *testing.B) {
 			a := register(b, sizes[1])
 			w := conformance.Begin(b, a, conformance.Unit, conformance.Began.Add(100_000*time.Hour))
-			w.MustKeep(w.Complain(string(bytes.Repeat([]byte("word "), note/5))))
-			var steps []record.Step
+			var text strings.Builder
+			for i := 0; text.Len() < note; i++ {
+				fmt.Fprintf(&text, "word%x ", i*7919%10_007)
+			}
 			for i := 0; b.Loop(); i++ {
 				b.StopTimer()
-				steps = append(steps, w.Complain(fmt.Sprintf("%d %s", i, bytes.Repeat([]byte("word "), note/5))))
+				step := w.Complain(fmt.Sprint(i, " ", text.String()))
 				b.StartTimer()
-				w.MustKeep(steps[i])
+				w.MustKeep(step)
 			}
 		})
 	}

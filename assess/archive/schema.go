@@ -26,7 +26,9 @@ var steps = []string{versionOne}
 //     the moment of the last change; words is what they are searched by, under
 //     the same places. Newest first is then the order in which the index itself
 //     is read, backwards, and a page costs what it shows. A changed record moves
-//     by leaving its old place and taking a new one.
+//     by leaving its old place and taking a new one. Beginnings of up to ten
+//     letters have lists of their own: without one, a beginning that half the
+//     register has is gathered from all its words before the first row is known.
 //   - unwritten names the records whose newest JSON may not stand in records/ yet.
 //   - original names every original that was ever taken in, so that a lost one
 //     is missed even if no record shows it any more.
@@ -60,7 +62,7 @@ CREATE TABLE register (
 	row BLOB NOT NULL
 ) STRICT;
 CREATE VIRTUAL TABLE words USING fts5 (
-	text, content='', contentless_delete=1, prefix='1 2 3 4', tokenize='unicode61 remove_diacritics 2'
+	text, content='', contentless_delete=1, prefix='1 2 3 4 5 6 7 8 9 10', tokenize='unicode61 remove_diacritics 2'
 );
 CREATE TABLE unwritten (record TEXT PRIMARY KEY REFERENCES record (id)) STRICT;
 CREATE TABLE original (hash TEXT PRIMARY KEY, size INTEGER NOT NULL) STRICT;
