@@ -12,7 +12,10 @@ import (
 	sqlite3 "modernc.org/sqlite/lib"
 )
 
-const cantOpen = sqlite3.SQLITE_CANTOPEN
+const (
+	cantOpen = sqlite3.SQLITE_CANTOPEN
+	readOnly = sqlite3.SQLITE_READONLY
+)
 
 // readers is how many may read at once; more only wait for the processor.
 const readers = 4

@@ -161,8 +161,9 @@ func (f *folder) openForReading(ctx context.Context) error {
 	}
 	version, err := versionOf(ctx, f.read)
 	switch {
-	case codeOf(err) == cantOpen:
-		return fmt.Errorf("this user can't write to the folder, and what readers share (%s-wal, %s-shm) is missing: copy the folder to where you can write, or have its owner open it once: %w", databaseName, databaseName, err)
+	case codeOf(err) == cantOpen, codeOf(err) == readOnly:
+		// The error itself is not handed on: it stands for writing that was refused.
+		return fmt.Errorf("this user can't write to the folder, and what readers share (%s-wal, %s-shm) is missing: copy the folder to where you can write, or have its owner open it once (%v)", databaseName, databaseName, err)
 	case err != nil:
 		return err
 	case version == 0 && f.holdsEvidence():

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"fmt"
+	"slices"
 	"time"
 
 	"fettlebook/assess/archive"
@@ -146,4 +147,9 @@ func (b *Bench) Check() {
 			}
 		}
 	}
+}
+
+// On goes on with the same record in another opening of its archive.
+func (b *Bench) On(a archive.Archive) *Bench {
+	return &Bench{t: b.t, a: a, at: b.at, steps: slices.Clone(b.steps)}
 }
