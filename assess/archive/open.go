@@ -240,7 +240,7 @@ func (f *folder) look() (found, error) {
 		switch name := e.Name(); {
 		case name == databaseName:
 			return database, nil
-		case name == lockName, name == recordsName, name == originalsName, name == viewsName, name == settingsName:
+		case name == lockName, name == incoming, name == recordsName, name == originalsName, name == viewsName, name == settingsName:
 		case clutter[name], strings.HasPrefix(name, "._"), strings.HasPrefix(name, databaseName):
 		default:
 			other = name

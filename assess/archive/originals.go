@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"hash"
 	"io"
 	"io/fs"
 	"os"
@@ -44,12 +45,12 @@ func (f *folder) put(ctx context.Context, original io.Reader) (Blob, error) {
 		return Blob{}, err
 	}
 	defer d.drop()
-	sum := sha256.New()
+	sum := newSum()
 	size, err := io.Copy(io.MultiWriter(d, sum), until(ctx, original))
 	if err != nil {
 		return Blob{}, err
 	}
-	blob := Blob{Hash: record.Hash(hex.EncodeToString(sum.Sum(nil))), Size: size}
+	blob := Blob{Hash: sum.hash(), Size: size}
 
 	f.placing.Lock()
 	defer f.placing.Unlock()
@@ -80,13 +81,20 @@ func hashFile(ctx context.Context, path string) (Blob, error) {
 		return Blob{}, err
 	}
 	defer file.Close()
-	sum := sha256.New()
+	sum := newSum()
 	size, err := io.Copy(sum, until(ctx, file))
 	if err != nil {
 		return Blob{}, err
 	}
-	return Blob{Hash: record.Hash(hex.EncodeToString(sum.Sum(nil))), Size: size}, nil
+	return Blob{Hash: sum.hash(), Size: size}, nil
 }
+
+// sum is a hash in the making.
+type sum struct{ hash.Hash }
+
+func newSum() sum { return sum{sha256.New()} }
+
+func (s sum) hash() record.Hash { return record.Hash(hex.EncodeToString(s.Sum(nil))) }
 
 // until reads as long as a context lasts.
 func until(ctx context.Context, r io.Reader) io.Reader {
