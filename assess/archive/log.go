@@ -79,10 +79,18 @@ func follow(before record.State, id record.ID, c Commit) (record.State, error) {
 
 // keep writes all that a change leads to.
 func (f *folder) keep(ctx context.Context, tx *sql.Tx, next record.State, c Commit) error {
-	id := next.Record.ID
 	if err := f.keepNotes(ctx, tx); err != nil {
 		return err
 	}
+	if err := keepHistory(ctx, tx, next, c); err != nil {
+		return err
+	}
+	return keepRow(ctx, tx, c.Row)
+}
+
+// keepHistory writes the entry and the record after it.
+func keepHistory(ctx context.Context, tx *sql.Tx, next record.State, c Commit) error {
+	id := next.Record.ID
 	_, err := tx.ExecContext(ctx, `INSERT INTO entry (record, number, hash, bytes) VALUES (?, ?, ?, ?)`, id, next.Number, next.Entry, c.Entry)
 	if err != nil {
 		return err
@@ -103,10 +111,8 @@ func (f *folder) keep(ctx context.Context, tx *sql.Tx, next record.State, c Comm
 			return err
 		}
 	}
-	if _, err = tx.ExecContext(ctx, `INSERT OR IGNORE INTO unwritten (record) VALUES (?)`, id); err != nil {
-		return err
-	}
-	return keepRow(ctx, tx, c.Row)
+	_, err = tx.ExecContext(ctx, `INSERT OR IGNORE INTO unwritten (record) VALUES (?)`, id)
+	return err
 }
 
 // asker is a database or a transaction on it.
