@@ -199,69 +199,12 @@ func TestTheOrderOfSharesIsProvedWhole(t *testing.T) {
 	}
 }
 
-// What is not judged must never pass for little.
-func TestTheOwnRowsOrderSharesAndTakeAnUnjudgedOneForTheLargest(t *testing.T) {
-	set := own(t)
-	shares := []float64{0}
-	for _, r := range set.Rules() {
-		if r.MaxShare > 0 {
-			shares = append(shares, float64(r.MaxShare), float64(r.MaxShare+1))
-		}
-	}
-	slices.Sort(shares)
-	shares = append(slices.Compact(shares), 101)
-	differ := map[term.Damage]bool{}
-	every(set, func(at spec.Case, unjudged *spec.Rule) {
-		for i := range term.Demands {
-			if falls(len(shares), func(n int) (term.Verdict, bool) {
-				at.Share = shares[n]
-				r := set.Decide(at)
-				if r == nil {
-					return 0, false
-				}
-				if r != unjudged {
-					differ[at.Damage] = true
-				}
-				v := r.At(term.Demands[i])
-				return v, v != undecided
-			}) {
-				t.Errorf("%s, %s, on %s.%s: a larger share is judged more kindly", at.Damage, at.Severity, at.Kind, at.Surface)
-			}
-		}
-		if at.Share = 101; set.Decide(at) != unjudged {
-			t.Errorf("%s, %s, on %s.%s: a share that was not judged passes for a small one", at.Damage, at.Severity, at.Kind, at.Surface)
-		}
-	})
-	if len(differ) != 2 || !differ[term.FatiguePits] || !differ[term.Micropitting] {
-		t.Errorf("the share tells on %v, want fatigue pits and micropitting", differ)
-	}
-}
-
-func TestFewPitsOnFlanksByShare(t *testing.T) {
-	set := own(t)
-	for _, c := range []struct {
-		damage   term.Damage
-		severity term.Severity
-		zone     term.Zone
-		share    float64
-		want     verdicts
-	}{
-		{term.FatiguePits, term.Seen, term.WorkingFace, 4, verdicts{usable, usable, undecided}},
-		{term.FatiguePits, term.Seen, term.WorkingFace, 4.01, verdicts{usable, usable, condemned}},
-		{term.FatiguePits, term.Felt, term.WorkingFace, 2, verdicts{usable, usable, condemned}},
-		{term.FatiguePits, term.Felt, term.WorkingFace, 2.5, verdicts{usable, condemned, condemned}},
-		{term.FatiguePits, term.Felt, term.WorkingFace, -1, verdicts{usable, condemned, condemned}},
-		{term.FatiguePits, term.Felt, term.StressedZone, 1, verdicts{usable, condemned, condemned}},
-		{term.FatiguePits, term.Deep, term.WorkingFace, 1, same(condemned)},
-		{term.Micropitting, term.Felt, term.WorkingFace, 10, verdicts{usable, usable, condemned}},
-		{term.Micropitting, term.Felt, term.WorkingFace, 11, verdicts{usable, condemned, condemned}},
-		{term.RustPits, term.Seen, term.WorkingFace, 0.5, same(condemned)},
-	} {
-		at := spec.Case{Kind: "constant-mesh-gear", Surface: "flanks", Role: term.Flank, Damage: c.damage, Severity: c.severity, Zone: c.zone, Share: c.share}
-		if r := set.Decide(at); r == nil {
-			t.Errorf("no row speaks of %+v", at)
-		} else if _, got := judged(r); got != c.want {
-			t.Errorf("%s judges %+v as %v, want %v", r.ID, at, got, c.want)
+// How much damage is little is in no source that is known, so no row of the
+// program's own may tell by the share until one is.
+func TestNoOwnRowTellsByAShareWithoutASource(t *testing.T) {
+	for _, r := range own(t).Rules() {
+		if r.MaxShare > 0 && r.Source == "common practice" {
+			t.Errorf("%s is bounded at %d percent and names no source for the figure", r.ID, r.MaxShare)
 		}
 	}
 }
