@@ -134,9 +134,10 @@ func (p *outlinePen) capsule(a, b plane.Point, half float64, roundA, roundB bool
 		pix := p.to.Pix[p.to.PixOffset(left, y):]
 		for i := 0; i < 4*(right-left); i += 4 {
 			cover := half + 0.5 - math.Abs(across)
-			if along < 0 {
-				cover = endCover(cover, along, across, half, roundA)
-			} else if along > length {
+			if along < 0.5 {
+				cover = endCover(cover, -along, across, half, roundA)
+			}
+			if along > length-0.5 {
 				cover = endCover(cover, along-length, across, half, roundB)
 			}
 			if cover > 0 {
@@ -148,12 +149,16 @@ func (p *outlinePen) capsule(a, b plane.Point, half float64, roundA, roundB bool
 	}
 }
 
-// endCover is how much of a pixel is covered beyond the end of a stroke.
+// endCover is how much of a pixel is covered about an end of a stroke, so far beyond
+// it or, less than nothing, before it.
 func endCover(cover, beyond, across, half float64, round bool) float64 {
-	if round {
-		return half + 0.5 - math.Sqrt(beyond*beyond+across*across)
+	switch {
+	case !round:
+		return min(cover, 0.5-beyond)
+	case beyond <= 0:
+		return cover
 	}
-	return min(cover, 0.5-math.Abs(beyond))
+	return half + 0.5 - math.Sqrt(beyond*beyond+across*across)
 }
 
 func rowsWithin(low, high float64, frame image.Rectangle) (top, bottom int) {

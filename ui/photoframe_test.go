@@ -119,9 +119,33 @@ func TestPhotoFrameShowsThePicture(t *testing.T) {
 	}
 }
 
+// Magnified a little, what lies between two pixels is mixed from them, in place.
+func TestPhotoFrameMixesNeighbours(t *testing.T) {
+	slope := image.NewRGBA(image.Rect(0, 0, 400, 300))
+	for y := range 300 {
+		for x := range 400 {
+			slope.SetRGBA(x, y, color.RGBA{R: uint8(min(max(6*(x-180), 0), 255)), G: uint8(min(max(6*(y-130), 0), 255)), A: 255})
+		}
+	}
+	h := lookAt(t, upright)
+	h.SetPhoto(upright, slope)
+	h.does("move 200,150 out")
+	h.ZoomBy(2.5)
+	img := compose(h)
+	for _, d := range []image.Point{{0, 0}, {3, 0}, {-7, 4}, {20, -30}, {-31, 33}} {
+		// The middle of the frame's pixel, on the photo, less the half pixel to the
+		// middle of its own first one.
+		x, y := 200+(float64(d.X)+0.5)/2.5-0.5, 150+(float64(d.Y)+0.5)/2.5-0.5
+		want := color.RGBA{R: uint8(6*(x-180) + 0.5), G: uint8(6*(y-130) + 0.5), A: 255}
+		if got := at(img, 200+d.X, 150+d.Y); !close4(got, want, 1) {
+			t.Errorf("%v from the middle: %v, want %v", d, got, want)
+		}
+	}
+}
+
 // Shrunk far, fine stripes are the grey between them, not a pattern of their own.
 func TestPhotoFrameShrinksWithoutPatterns(t *testing.T) {
-	const w, h = 2000, 1500
+	const w, h = 2001, 1501 // odd, so that halving has a last one left over
 	striped := image.NewRGBA(image.Rect(0, 0, w, h))
 	for y := range h {
 		for x := range w {
@@ -132,8 +156,8 @@ func TestPhotoFrameShrinksWithoutPatterns(t *testing.T) {
 	hand := lookAt(t, record.Photo{File: "s", Number: 1, Width: w, Height: h, Orientation: 1})
 	hand.SetPhoto(record.Photo{File: "s", Number: 1, Width: w, Height: h, Orientation: 1}, striped)
 	img := compose(hand)
-	for y := 2; y < 298; y += 7 {
-		for x := 2; x < 398; x += 5 {
+	for y := 1; y < 299; y += 7 {
+		for x := 1; x < 399; x += 3 {
 			if got := at(img, x, y); !close4(got, color.RGBA{R: 128, G: 128, B: 128}, 8) {
 				t.Fatalf("at %d, %d: %v, want grey", x, y, got)
 			}
@@ -211,38 +235,48 @@ func TestPhotoFrameTellsVerdictsByPattern(t *testing.T) {
 		o.Outline.Points[3][1] += 50
 		h.SetOutlines([]ui.ShownOutline{o})
 		img := compose(h)
-		gaps, inks := 0, 0
-		for x := 60; x < 340; x++ {
-			switch c := at(img, x, 200); {
-			case close4(c, white, 30):
-				gaps++
-			case close4(c, inkOf(v), 30):
-				inks++
+		dash, strokes, whole := drawing.BandOf(v).Dash, 0.0, 0.0
+		for i, part := range dash {
+			whole += part
+			if i%2 == 0 {
+				strokes += part
 			}
 		}
-		if inks < 60 {
-			t.Errorf("%v: %d pixels of its ink", v, inks)
+		want := 1.0
+		if len(dash) > 0 {
+			want = strokes / whole
 		}
-		if solid := len(drawing.BandOf(v).Dash) == 0; solid != (gaps == 0) {
-			t.Errorf("%v: solid is %v, but %d pixels are gaps", v, solid, gaps)
+		ink, sum := inkOf(v), 0.0
+		for x := 60; x < 340; x++ {
+			sum += float64(255-int(at(img, x, 200).G)) / float64(255-int(ink.G))
+		}
+		if got := sum / 280; math.Abs(got-want) > 0.03 {
+			t.Errorf("%v: its ink covers %.2f of the line, want %.2f", v, got, want)
 		}
 	}
 }
 
-func TestPhotoFrameIsTheSameDrawnTwice(t *testing.T) {
-	h := lookAt(t, upright)
-	h.SetPhoto(upright, paintings()["RGBA"])
-	h.SetOutlines([]ui.ShownOutline{box("a", 100, 100, 300, 200), oval("b", 20, 20, 90, 90)})
-	h.does("click 200,150")
-	first := shot(h)
-	for range 3 {
-		if got := shot(h); got != first {
-			t.Fatal("the same view looks different when it is drawn again")
-		}
+// A pattern lies still on the photo when it is panned, also where the line begins
+// out of view.
+func TestPhotoFramePatternStays(t *testing.T) {
+	photo := record.Photo{File: "l", Number: 2, Width: 4000, Height: 300, Orientation: 1}
+	h := lookAt(t, photo)
+	o := box("a", 150, 100, 3900, 200)
+	o.Verdict = term.Repairable
+	h.SetOutlines([]ui.ShownOutline{o})
+	h.does("type 1")
+	for range 10 {
+		h.does("middle 0,0 drag 400,0 up") // to the left edge, with its margin
 	}
-	h.does("type c move 20,30")
-	if shot(h) == first {
-		t.Error("the selection is gone, but the frame is the same")
+	before := append([]uint8(nil), compose(h).Pix...)
+	h.does("middle 300,0 drag 100,0 up") // now the line begins out of view
+	after := compose(h).Pix
+	line := 4 * 428 * (100 + margin)
+	for x := range 200 {
+		a, b := before[line+4*(200+x)], after[line+4*x]
+		if d := int(a) - int(b); d > 2 || d < -2 {
+			t.Fatalf("%d pixels in, the line is %d before and %d after panning", x, a, b)
+		}
 	}
 }
 

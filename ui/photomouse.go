@@ -13,8 +13,7 @@ type photoMouse struct {
 	over   bool // it is over the view
 	handle int  // of the selected outline below it, or noCorner
 	press  photoPress
-	// last and before are where the button was pressed the last two times.
-	last, before fyne.Position
+	last   fyne.Position // where the button was pressed
 }
 
 // photoPress is a button held down.
@@ -48,7 +47,7 @@ func (v *PhotoView) MouseDown(ev *desktop.MouseEvent) {
 		v.keys.spaceUsed = true
 		press.pans = true
 	} else {
-		v.mouse.before, v.mouse.last = v.mouse.last, ev.Position
+		v.mouse.last = ev.Position
 		press.told, press.pans = true, !v.tools[v.tool].press(at)
 	}
 	v.mouse.press = press
@@ -106,9 +105,9 @@ func (v *PhotoView) letGo(at fyne.Position) {
 }
 
 // DoubleTapped ends an outline, or adds a corner. Fyne also counts two quick clicks
-// in different places, which are two clicks here.
+// in different places, which are two clicks here; it tells where the first one was.
 func (v *PhotoView) DoubleTapped(ev *fyne.PointEvent) {
-	if v.HasPhoto() && between(v.mouse.last, v.mouse.before) <= hitsSame && between(v.mouse.last, ev.Position) <= hitsSame {
+	if v.HasPhoto() && between(v.mouse.last, ev.Position) <= hitsSame {
 		v.tools[v.tool].double(v.place(ev.Position, false))
 		v.Refresh()
 	}

@@ -239,7 +239,7 @@ func TestPhotoDrawingCorners(t *testing.T) {
 		"another tool drops it": {"type c click 10,10 click 110,10 click 110,90 type v key Return", []string{"tool 1", "tool 0", "key Return"}},
 		"the tool stays for the next": {"type c click 10,10 click 110,10 click 110,90 key Return click 210,10 click 310,10 click 310,90 key Return",
 			append(triangle[:2:2], "drew polygon 210,10 310,10 310,90")},
-		"away from the first again": {"type c click 10,10 click 110,10 click 110,90 down 12,12 drag 60,200 up key Return", triangle},
+		"away from the first again": {"type c click 10,10 click 110,10 click 110,90 down 12,12 drag 60,200 up key Escape", triangle[:1]},
 	})
 }
 
@@ -431,6 +431,13 @@ func TestPhotoChanges(t *testing.T) {
 	h.SetOutlines(outlines)
 	h.does("drag 170,170 up")
 	h.wants("selected a", "reshaped a 120,120 220,120 220,220 120,220")
+
+	// Nor does it end the drag when the keys go elsewhere.
+	h.SetOutlines(outlines)
+	h.does("down 150,150 drag 160,160")
+	h.FocusLost()
+	h.does("drag 170,170 up")
+	h.wants("reshaped a 120,120 220,120 220,220 120,220")
 
 	// One that went is dropped.
 	h.SetOutlines(outlines)
