@@ -132,7 +132,7 @@ func TestPhotoFrameMixesNeighbours(t *testing.T) {
 	h.does("move 200,150 out")
 	h.ZoomBy(2.5)
 	img := compose(h)
-	for _, d := range []image.Point{{0, 0}, {3, 0}, {-7, 4}, {20, -30}, {-31, 33}} {
+	for _, d := range []image.Point{{0, 0}, {3, 0}, {5, 2}, {-7, 4}, {20, -30}, {-31, 33}} {
 		// The middle of the frame's pixel, on the photo, less the half pixel to the
 		// middle of its own first one.
 		x, y := 200+(float64(d.X)+0.5)/2.5-0.5, 150+(float64(d.Y)+0.5)/2.5-0.5
