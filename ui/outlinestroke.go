@@ -13,8 +13,8 @@ import (
 // nothing, and leaves alone what lies outside.
 type outlinePen struct {
 	to *image.RGBA
-	// strength is how much of the ink is laid on, of 256.
-	strength uint32
+	// strength is how much of the ink is laid on.
+	strength uint32 // at most 256
 }
 
 // stroke draws a line through corners, closed or open. A dash pattern runs on from
@@ -121,6 +121,7 @@ func (p *outlinePen) capsule(a, b plane.Point, half float64, roundA, roundB bool
 	} else if !roundA && !roundB {
 		return
 	}
+	laid, full, strength := inkLanes(ink), uint64(p.strength), float64(p.strength)
 	reach := half + 0.5
 	top, bottom := rowsWithin(min(a.Y, b.Y)-reach, max(a.Y, b.Y)+reach, p.to.Rect)
 	for y := top; y < bottom; y++ {
@@ -131,8 +132,8 @@ func (p *outlinePen) capsule(a, b plane.Point, half float64, roundA, roundB bool
 		// Along the stroke and across it, for the middle of each pixel of the row.
 		x0, y0 := float64(left)+0.5-a.X, float64(y)+0.5-a.Y
 		along, across := x0*way.X+y0*way.Y, y0*way.X-x0*way.Y
-		pix := p.to.Pix[p.to.PixOffset(left, y):]
-		for i := 0; i < 4*(right-left); i += 4 {
+		pix := p.to.Pix[p.to.PixOffset(left, y):][:4*(right-left)]
+		for ; len(pix) >= 4; pix = pix[4:] {
 			cover := half + 0.5 - math.Abs(across)
 			if along < 0.5 {
 				cover = endCover(cover, -along, across, half, roundA)
@@ -140,8 +141,10 @@ func (p *outlinePen) capsule(a, b plane.Point, half float64, roundA, roundB bool
 			if along > length-0.5 {
 				cover = endCover(cover, along-length, across, half, roundB)
 			}
-			if cover > 0 {
-				p.lay(pix[i:i+4:i+4], cover, ink)
+			if cover >= 1 {
+				packLanes(pix, mixLanes(lanes(pix), laid, full))
+			} else if cover > 0 {
+				packLanes(pix, mixLanes(lanes(pix), laid, uint64(cover*strength)))
 			}
 			along += way.X
 			across -= way.Y
@@ -182,29 +185,19 @@ func (p *outlinePen) columnsNear(a, way plane.Point, length, reach, y float64) (
 	return int(math.Ceil(low - 0.5)), int(math.Floor(high + 0.5))
 }
 
-// lay mixes ink into a pixel that is covered so far.
-func (p *outlinePen) lay(pix []byte, cover float64, ink color.RGBA) {
-	a := p.strength
-	if cover < 1 {
-		a = uint32(cover * float64(a))
-	}
-	if a >= 256 {
-		pix[0], pix[1], pix[2] = ink.R, ink.G, ink.B
-		return
-	}
-	pix[0] = uint8((uint32(pix[0])*(256-a) + uint32(ink.R)*a + 128) >> 8)
-	pix[1] = uint8((uint32(pix[1])*(256-a) + uint32(ink.G)*a + 128) >> 8)
-	pix[2] = uint8((uint32(pix[2])*(256-a) + uint32(ink.B)*a + 128) >> 8)
+// inkLanes spreads a colour as lanes spreads a pixel.
+func inkLanes(ink color.RGBA) uint64 {
+	return uint64(ink.R) | uint64(ink.B)<<16 | uint64(ink.G)<<32 | 0xff<<48
 }
 
 // square fills a square about a place, on whole pixels.
 func (p *outlinePen) square(at plane.Point, side int, ink color.RGBA) {
 	x, y := int(math.Round(at.X-float64(side)/2)), int(math.Round(at.Y-float64(side)/2))
 	area := image.Rect(x, y, x+side, y+side).Intersect(p.to.Rect)
+	laid := inkLanes(ink)
 	for y := area.Min.Y; y < area.Max.Y; y++ {
-		row := p.to.Pix[p.to.PixOffset(area.Min.X, y):][:4*area.Dx()]
-		for i := 0; i < len(row); i += 4 {
-			p.lay(row[i:i+4:i+4], 1, ink)
+		for row := p.to.Pix[p.to.PixOffset(area.Min.X, y):][:4*area.Dx()]; len(row) >= 4; row = row[4:] {
+			packLanes(row, mixLanes(lanes(row), laid, uint64(p.strength)))
 		}
 	}
 }
@@ -214,15 +207,15 @@ func (p *outlinePen) stamp(at plane.Point, picture *image.RGBA) {
 	size := picture.Rect.Size()
 	x, y := int(math.Round(at.X-float64(size.X)/2)), int(math.Round(at.Y-float64(size.Y)/2))
 	area := image.Rect(x, y, x+size.X, y+size.Y).Intersect(p.to.Rect)
+	strength := uint64(p.strength)
 	for row := area.Min.Y; row < area.Max.Y; row++ {
 		from := picture.Pix[picture.PixOffset(area.Min.X-x, row-y):][:4*area.Dx()]
 		to := p.to.Pix[p.to.PixOffset(area.Min.X, row):][:4*area.Dx()]
 		for i := 0; i < len(from); i += 4 {
 			// The picture's colours are multiplied by its alpha already.
-			rest := 256 - (uint32(from[i+3])*p.strength+254)/255
-			for c := range 3 {
-				to[i+c] = uint8((uint32(from[i+c])*p.strength + uint32(to[i+c])*rest + 128) >> 8)
-			}
+			rest := 256 - (uint64(from[i+3])*strength+254)/255
+			sum := lanes(from[i:i+4])*strength + lanes(to[i:i+4])*rest + 0x0080008000800080
+			packLanes(to[i:i+4], sum>>8&laneMask)
 		}
 	}
 }
