@@ -172,6 +172,59 @@ func override(r *record.Record, part record.ID, v term.Verdict) {
 	r.Overrides = map[record.ID]record.Override{record.NewID(): {Part: part, Verdict: v, Reason: "I know it", By: "Edda"}}
 }
 
+// Whatever the safety set condemns stays at least as hard as it was.
+func TestAnOverrideNeverLoosensTheSafetySet(t *testing.T) {
+	for _, v := range term.Verdicts {
+		for _, surface := range []string{"", "s1", "s5"} {
+			r, ids := core(4)
+			finding(r, ids[0], "s1", term.Crack, term.Present, term.StressedZone, term.Penetrant)
+			override(r, ids[0], v)
+			for id, o := range r.Overrides {
+				o.Surface = surface
+				r.Overrides[id] = o
+			}
+			for _, duty := range term.Duties {
+				if p := part(t, judge(t, r, duty), ids[0]); p.Verdict != term.Condemned {
+					t.Errorf("cracked, with %q overridden as %v, at %s duty: %v", surface, v, duty, p.Verdict)
+				}
+			}
+		}
+	}
+}
+
+func TestAnOverrideOfASurfaceSpeaksOfThatSurface(t *testing.T) {
+	r, ids := core(4)
+	finding(r, ids[0], "s1", term.RustPits, term.Felt, term.WorkingFace, term.Touch)
+	override(r, ids[0], term.Sound)
+	at := func(surface string) *assess.Part {
+		for id, o := range r.Overrides {
+			o.Surface = surface
+			r.Overrides[id] = o
+		}
+		return part(t, judge(t, r, term.Road), ids[0])
+	}
+	if p := at("s5"); p.Verdict != term.Condemned || len(p.Actions) == 0 {
+		t.Errorf("an override of another surface makes the part %v (%v)", p.Verdict, p.Actions)
+	}
+	p := at("s1")
+	if p.Verdict != term.Sound || p.Computed != term.Condemned || len(p.Actions) != 0 {
+		t.Errorf("overridden, the part is %v, computed %v, to do %v", p.Verdict, p.Computed, p.Actions)
+	}
+	s, _ := p.Surface("s1")
+	if !strings.Contains(s.Reasons[0].Text, "Edda judges it sound") || !strings.Contains(s.Reasons[0].Text, "By the rules alone it is condemned") {
+		t.Errorf("the surface says first %q, want both verdicts", s.Reasons[0].Text)
+	}
+}
+
+func TestAnOverriddenPartHasNothingToDo(t *testing.T) {
+	r, ids := core(4)
+	finding(r, ids[0], "s1", term.RustPits, term.Felt, term.WorkingFace, term.Touch)
+	override(r, ids[0], term.Usable)
+	if p := part(t, judge(t, r, term.Road), ids[0]); len(p.Actions) != 0 || p.Computed != term.Condemned {
+		t.Errorf("computed %v, to do %v", p.Computed, p.Actions)
+	}
+}
+
 func TestADamagedSurfaceAsksForItsMate(t *testing.T) {
 	r, ids := core(4)
 	delete(r.Parts[ids[1]].Surfaces, "s0")

@@ -66,7 +66,9 @@ type Reason struct {
 	Safety bool `json:"safety,omitzero"`
 	// askMate says why the mate must be looked at, and next what would decide.
 	askMate string
-	next    string
+	// overrules marks a person's verdict that holds over the computed one.
+	overrules bool
+	next      string
 }
 
 // Surface is what is said of one surface.
@@ -86,6 +88,8 @@ type Surface struct {
 	WhatIf string `json:"whatIf,omitzero"`
 	// Notes are facts that change no verdict: what is known of the mate.
 	Notes []string `json:"notes,omitempty"`
+	// overruled says that a person's verdict holds here.
+	overruled bool
 }
 
 // Part is what is said of one part.

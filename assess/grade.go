@@ -4,30 +4,27 @@ import (
 	"cmp"
 	"slices"
 
-	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
 
 // grade closes a part: verdicts of its surfaces and of the whole, the headline,
 // what to do and what is to be inspected.
 func (a *assessor) grade(w *work) {
-	whole := all(term.Sound)
+	computed, whole := all(term.Sound), all(term.Sound)
 	for i := range w.Surfaces {
 		s := &w.Surfaces[i]
-		a.weigh(s.Reasons)
-		s.Verdicts = all(term.Sound)
-		for _, r := range s.Reasons {
-			s.Verdicts = s.Verdicts.worst(r.Verdicts)
-		}
+		s.Verdicts = worstOf(s.Reasons)
 		s.Verdict = s.Verdicts[a.duty]
 		s.WhatIf = a.whatIf(w, &w.kind.Surfaces[i], s)
+		computed = computed.worst(s.Verdicts)
+		a.overrideSurface(w, s)
+		a.weigh(s.Reasons)
 		whole = whole.worst(s.Verdicts)
 	}
-	for _, r := range w.Reasons {
-		whole = whole.worst(r.Verdicts)
-	}
-	w.Verdicts, w.Computed = whole, whole[a.duty]
-	a.override(w)
+	own := worstOf(w.Reasons)
+	w.Computed = computed.worst(own)[a.duty]
+	w.Verdicts = whole.worst(own)
+	a.overridePart(w)
 	w.Verdict = w.Verdicts[a.duty]
 	a.weigh(w.Reasons)
 	w.Grade = a.headline(w)
@@ -36,10 +33,21 @@ func (a *assessor) grade(w *work) {
 	a.toInspect(w)
 }
 
-// weigh puts the reasons that decide at the duty first.
+func worstOf(reasons []Reason) ByDuty {
+	worst := all(term.Sound)
+	for _, r := range reasons {
+		worst = worst.worst(r.Verdicts)
+	}
+	return worst
+}
+
+// weigh puts the reasons that decide at the duty first, and a person's before
+// those of the rules.
 func (a *assessor) weigh(reasons []Reason) {
 	slices.SortStableFunc(reasons, func(x, y Reason) int {
 		switch {
+		case x.overrules != y.overrules:
+			return cmp.Compare(b2i(y.overrules), b2i(x.overrules))
 		case x.Verdicts[a.duty] == y.Verdicts[a.duty]:
 			return cmp.Compare(b2i(x.Of == ""), b2i(y.Of == ""))
 		case x.Verdicts[a.duty].Worse(y.Verdicts[a.duty]):
@@ -54,35 +62,6 @@ func b2i(b bool) int {
 		return 1
 	}
 	return 0
-}
-
-// override puts a person's verdict over the computed one. What is in the safety
-// set can only be made stricter.
-func (a *assessor) override(w *work) {
-	for id, o := range record.InOrder(a.record.Overrides) {
-		if o.Part != w.ID || o.Withdrawn != "" {
-			continue
-		}
-		reason := Reason{Verdicts: all(o.Verdict), Of: id, Source: o.By, Text: o.By + " judges it " + o.Verdict.String() + ": " + o.Reason}
-		if hasSafety(w) && o.Verdict.Serves() {
-			reason.Verdicts = w.Verdicts
-			reason.Text += " This does not count: what belongs to the safety set can only be judged more strictly."
-			w.Reasons = append(w.Reasons, reason)
-			continue
-		}
-		w.Override = &o
-		w.Verdicts = all(o.Verdict)
-		w.Reasons = append(w.Reasons, reason)
-	}
-}
-
-func hasSafety(w *work) bool {
-	for i := range w.Surfaces {
-		if slices.ContainsFunc(w.Surfaces[i].Reasons, func(r Reason) bool { return r.Safety }) {
-			return true
-		}
-	}
-	return false
 }
 
 func (a *assessor) headline(w *work) string {
@@ -138,8 +117,11 @@ func (a *assessor) actions(w *work) {
 	if w.Verdict == term.Sound {
 		return
 	}
-	add := func(r Reason) {
+	add := func(r Reason, of term.Verdict) {
 		v := r.Verdicts[a.duty]
+		if v.Worse(of) { // a person judged otherwise
+			return
+		}
 		if r.Remedy == "" || v == term.Sound || w.Verdict.Worse(v) && v != term.Repairable && v != term.Usable {
 			return
 		}
@@ -156,16 +138,24 @@ func (a *assessor) actions(w *work) {
 		w.Actions = append(w.Actions, act)
 	}
 	for _, r := range w.Reasons {
-		add(r)
+		add(r, w.Verdict)
 	}
 	for i := range w.Surfaces {
 		for _, r := range w.Surfaces[i].Reasons {
-			add(r)
+			add(r, kinder(w.Surfaces[i].Verdict, w.Verdict))
 		}
 	}
 	if w.Verdict == term.Condemned && len(w.Actions) == 0 {
 		w.Actions = append(w.Actions, Action{Do: term.Replace, With: a.with(w, false)})
 	}
+}
+
+// kinder returns the kinder of two verdicts.
+func kinder(x, y term.Verdict) term.Verdict {
+	if x.Worse(y) {
+		return y
+	}
+	return x
 }
 
 // with names what is replaced together with this part: the kinds of its set,
@@ -214,6 +204,10 @@ func (a *assessor) toInspect(w *work) {
 	}
 	for i := range w.Surfaces {
 		s := &w.Surfaces[i]
+		if s.overruled {
+			s.Inspect = nil
+			continue
+		}
 		for _, r := range s.Reasons {
 			if r.Verdicts[a.duty] == term.Undecided && r.next != "" && !slices.Contains(s.Inspect, r.next) {
 				s.Inspect = append(s.Inspect, r.next)
