@@ -183,6 +183,11 @@ func (b *Bench) Begin(ctx context.Context, r *record.Record) (*Inspection, error
 	if unit, ok := b.specs.Unit(r.Unit.Type); ok && len(r.Parts) == 0 {
 		r.Parts = layOut(unit, r.Unit.Variant)
 	}
+	return b.keep(ctx, r)
+}
+
+// keep starts the history of a record as it is.
+func (b *Bench) keep(ctx context.Context, r *record.Record) (*Inspection, error) {
 	step, err := record.Create(r, b.meta())
 	if err != nil {
 		return nil, err

@@ -77,5 +77,5 @@ func (b *Bench) Import(ctx context.Context, path string) (*Inspection, error) {
 	} else if !errors.Is(err, archive.ErrNotFound) {
 		return nil, err
 	}
-	return b.Begin(ctx, r)
+	return b.keep(ctx, r)
 }

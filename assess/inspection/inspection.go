@@ -16,6 +16,10 @@ import (
 type Inspection struct {
 	bench *Bench
 
+	// gesture lets one change through at a time: photos that were taken in and
+	// the person at the window may come at the same moment.
+	gesture sync.Mutex
+
 	mu     sync.Mutex
 	state  record.State
 	stacks record.Stacks
@@ -137,6 +141,8 @@ func (n *Inspection) advance(make func(record.State) (record.Step, error)) error
 	if n.bench.ReadOnly() {
 		return archive.ErrReadOnly
 	}
+	n.gesture.Lock()
+	defer n.gesture.Unlock()
 	n.mu.Lock()
 	step, err := make(n.state)
 	n.mu.Unlock()
@@ -146,18 +152,13 @@ func (n *Inspection) advance(make func(record.State) (record.Step, error)) error
 	case err != nil:
 		return err
 	}
-	return n.accept(step)
+	n.accept(step)
+	return nil
 }
 
-// accept takes a step over and hands it to the saver. Gestures come from one
-// thread, the window's or the command line's; a second one that raced in
-// between is refused rather than lost.
-func (n *Inspection) accept(step record.Step) error {
+// accept takes a step over and hands it to the saver.
+func (n *Inspection) accept(step record.Step) {
 	n.mu.Lock()
-	if step.Number != n.state.Number+1 {
-		n.mu.Unlock()
-		return fmt.Errorf("%s: the record was changed at the same moment; do it again", step.Entry.Says)
-	}
 	n.state = step.State
 	n.stacks.Add(step.Entry)
 	n.assess()
@@ -165,7 +166,6 @@ func (n *Inspection) accept(step record.Step) error {
 	n.mu.Unlock()
 	n.remember()
 	n.tell()
-	return nil
 }
 
 // Watch calls back after every change of the record and of its saving, on any

@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 
 	"fettlebook/assess/archive"
@@ -313,5 +314,49 @@ func TestAReportThatFailsLeavesNothing(t *testing.T) {
 	}
 	if left, _ := os.ReadDir(folder); len(left) > 0 {
 		t.Errorf("left behind: %v", left)
+	}
+}
+
+// Photos that were taken in and the person at the window may come at the same
+// moment; none of them is turned away.
+func TestGesturesOfTwoAtOnceAllCount(t *testing.T) {
+	n := begun(t, bench(t, t.TempDir()))
+	shaft := place(t, n, "input-shaft")
+	var hands sync.WaitGroup
+	for range 8 {
+		hands.Go(func() {
+			for range 5 {
+				if _, err := n.AddFinding(inspection.FindingEntry{Finding: record.Finding{
+					Part: shaft, Surface: "cone", Damage: term.Scoring, Severity: term.Seen, Zone: term.WorkingFace}}); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	hands.Wait()
+	if err := n.Flush(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	if got := len(n.Record().Findings); got != 40 {
+		t.Errorf("%d of 40 findings are there", got)
+	}
+}
+
+func TestAnImportedRecordIsKeptAsItIs(t *testing.T) {
+	r := record.New(record.Unit{Type: "four-speed", Serial: "5"}, term.Road)
+	whole, err := r.Marshal()
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "core.json")
+	if err := os.WriteFile(path, whole, 0o644); err != nil {
+		t.Fatal(err)
+	}
+	n, err := bench(t, t.TempDir()).Import(t.Context(), path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got, _ := n.Record().Marshal(); !bytes.Equal(got, whole) {
+		t.Errorf("imported as\n%s\nwant\n%s", got, whole)
 	}
 }

@@ -43,6 +43,12 @@ func (t *TakeIn) Taken() []record.ID {
 	return slices.Clone(t.taken)
 }
 
+func (t *TakeIn) fail(path string, err error) {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.failed = append(t.failed, PhotoFailure{Path: path, Err: err})
+}
+
 // AttachPhotos takes photo files in, as one gesture, and says what they show.
 // A folder stands for the photo files in it. What can't be taken in is told and
 // the rest goes on. A file that the record holds already is attached to the
@@ -71,13 +77,13 @@ func (n *Inspection) takeIn(ctx context.Context, t *TakeIn, subjects []record.Su
 		workers.Go(func() {
 			for i := range line {
 				p, err := n.bench.takeInOne(ctx, files[i])
-				t.mu.Lock()
 				if err != nil {
-					t.failed = append(t.failed, PhotoFailure{Path: files[i], Err: err})
+					t.fail(files[i], err)
 				} else {
 					p.Stage, p.Subjects = stage, slices.Clone(subjects)
 					photos[i] = p
 				}
+				t.mu.Lock()
 				done++
 				now := done
 				t.mu.Unlock()
@@ -111,7 +117,7 @@ func (t *TakeIn) spread(paths []string) []string {
 		}
 		entries, err := os.ReadDir(path)
 		if err != nil {
-			t.failed = append(t.failed, PhotoFailure{Path: path, Err: fmt.Errorf("the folder can't be read: %w", err)})
+			t.fail(path, fmt.Errorf("the folder can't be read: %w", err))
 			continue
 		}
 		before := len(files)
@@ -121,7 +127,7 @@ func (t *TakeIn) spread(paths []string) []string {
 			}
 		}
 		if len(files) == before {
-			t.failed = append(t.failed, PhotoFailure{Path: path, Err: fmt.Errorf("folder %q holds no photo; choose the folder with the photos in it", filepath.Base(path))})
+			t.fail(path, fmt.Errorf("folder %q holds no photo; choose the folder with the photos in it", filepath.Base(path)))
 		}
 	}
 	return files
@@ -181,12 +187,12 @@ func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*reco
 	for id, p := range record.InOrder(n.Record().Photos) {
 		here[p.File] = id
 	}
-	var ids []record.ID
+	var ids, taken []record.ID
 	var fresh []record.Photo
 	var gestures []record.Gesture
 	for _, p := range photos {
 		if id, ok := here[p.File]; ok {
-			t.taken = append(t.taken, id)
+			taken = append(taken, id)
 			gestures = append(gestures, record.ChangePhoto("", id, func(old *record.Photo) {
 				for _, s := range subjects {
 					if !slices.Contains(old.Subjects, s) {
@@ -198,11 +204,17 @@ func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*reco
 		}
 		id := record.NewID()
 		here[p.File] = id
-		ids, fresh, t.taken = append(ids, id), append(fresh, *p), append(t.taken, id)
+		ids, fresh, taken = append(ids, id), append(fresh, *p), append(taken, id)
 	}
 	says := n.saysPhotos(len(photos), subjects)
 	gestures = append([]record.Gesture{record.AddPhotos(says, ids, fresh)}, gestures...)
-	return n.Do(record.Together(says, gestures...))
+	if err := n.Do(record.Together(says, gestures...)); err != nil {
+		return err
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.taken = taken
+	return nil
 }
 
 func (n *Inspection) saysPhotos(count int, subjects []record.Subject) string {
