@@ -162,7 +162,7 @@ func (p *pages) alwaysReplaced() {
 	var names []string
 	for i := range p.order.Assessment.Parts {
 		if part := &p.order.Assessment.Parts[i]; part.Consumable {
-			names = append(names, strings.ToLower(part.Name[:1])+part.Name[1:])
+			names = append(names, lower(part.Name))
 		}
 	}
 	if len(names) > 0 {

@@ -212,7 +212,7 @@ func (p *pages) reason(r assess.Reason) {
 	}
 	text := r.Text
 	if r.IfLeft != "" {
-		text += " If it is left as it is: " + strings.ToLower(r.IfLeft[:1]) + r.IfLeft[1:]
+		text += " If it is left as it is: " + lower(r.IfLeft)
 	}
 	if r.Plain != "" && p.order.Reader == Customer {
 		text += " " + r.Plain

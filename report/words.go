@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"fettlebook/assess"
 	"fettlebook/assess/record"
@@ -60,11 +62,16 @@ func (p *pages) outcome() string {
 	return says
 }
 
-func capital(s string) string {
-	if s == "" {
+func capital(s string) string { return firstLetter(s, unicode.ToUpper) }
+func lower(s string) string   { return firstLetter(s, unicode.ToLower) }
+
+// firstLetter changes the first letter, of however many bytes it is made.
+func firstLetter(s string, to func(rune) rune) string {
+	r, size := utf8.DecodeRuneInString(s)
+	if size == 0 || r == utf8.RuneError {
 		return s
 	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	return string(to(r)) + s[size:]
 }
 
 // subtitle says which unit of whom, when, for what duty.
