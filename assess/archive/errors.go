@@ -15,7 +15,7 @@ import (
 var (
 	// ErrDamaged says that the database of an archive can't be read, or is gone.
 	// The originals and the newest JSON of each record stand beside it.
-	ErrDamaged = errors.New("the archive's database is damaged or missing; the photos and records beside it are not touched: copy its folder \"originals\" into a new archive and bring the files of its folder \"records\" in there with \"fettlebook import\"")
+	ErrDamaged = errors.New("the archive's database is damaged or missing; the photos and records beside it are not touched: make the database again with \"fettlebook archive rebuild\"")
 	// ErrNoWrite says that this user can't write to the folder.
 	ErrNoWrite = errors.New("this user can't write there; open the archive for reading, or get the right to write to the folder")
 	// ErrNewer says that a newer program has brought the archive to a form that

@@ -104,11 +104,11 @@ func TestADatabaseThatIsNotWellIsNamed(t *testing.T) {
 		want  error
 		says  string
 	}{
-		{"missing", func(s *shop) { s.must(os.Remove(database(s))) }, archive.ErrDamaged, "fettlebook import"},
-		{"empty", func(s *shop) { s.must(os.Truncate(database(s), 0)) }, archive.ErrDamaged, "fettlebook import"},
-		{"a text", func(s *shop) { s.must(os.WriteFile(database(s), []byte(strings.Repeat("no database ", 1000)), 0o644)) }, archive.ErrDamaged, "fettlebook import"},
-		{"cut short", func(s *shop) { s.must(os.Truncate(database(s), 4096*3)) }, archive.ErrDamaged, "fettlebook import"},
-		{"cut in its header", func(s *shop) { s.must(os.Truncate(database(s), 60)) }, archive.ErrDamaged, "fettlebook import"},
+		{"missing", func(s *shop) { s.must(os.Remove(database(s))) }, archive.ErrDamaged, "fettlebook archive rebuild"},
+		{"empty", func(s *shop) { s.must(os.Truncate(database(s), 0)) }, archive.ErrDamaged, "fettlebook archive rebuild"},
+		{"a text", func(s *shop) { s.must(os.WriteFile(database(s), []byte(strings.Repeat("no database ", 1000)), 0o644)) }, archive.ErrDamaged, "fettlebook archive rebuild"},
+		{"cut short", func(s *shop) { s.must(os.Truncate(database(s), 4096*3)) }, archive.ErrDamaged, "fettlebook archive rebuild"},
+		{"cut in its header", func(s *shop) { s.must(os.Truncate(database(s), 60)) }, archive.ErrDamaged, "fettlebook archive rebuild"},
 		{"of a newer program", func(s *shop) { s.sql0(`PRAGMA user_version = 99`) }, archive.ErrNewer, "99"},
 		{"of another program", func(s *shop) { s.sql0(`PRAGMA application_id = 7`) }, nil, "another program"},
 	} {

@@ -6,11 +6,51 @@ import (
 	"os"
 	"path/filepath"
 
+	"fettlebook/assess/archive"
 	"fettlebook/assess/inspection"
 )
 
 type archiveCommand struct {
-	Verify verifyCommand `cmd:"" help:"Read everything and report all that is damaged."`
+	Verify  verifyCommand  `cmd:"" help:"Read everything and report all that is damaged."`
+	Backup  backupCommand  `cmd:"" help:"Copy the archive to another folder, also while it is in use."`
+	Rebuild rebuildCommand `cmd:"" help:"Make a damaged database again from what is left."`
+}
+
+type backupCommand struct {
+	To string `arg:"" type:"path" help:"The folder of the copy; a second run writes only what is new."`
+}
+
+func (c *backupCommand) Run(ctx context.Context, g *Globals) error {
+	dir, err := g.dir()
+	if err != nil {
+		return err
+	}
+	if err := archive.Backup(ctx, dir, c.To, nil); err != nil {
+		return err
+	}
+	fmt.Println(c.To)
+	return nil
+}
+
+type rebuildCommand struct{}
+
+func (rebuildCommand) Run(ctx context.Context, g *Globals) error {
+	dir, err := g.dir()
+	if err != nil {
+		return err
+	}
+	lost, err := inspection.Rebuild(ctx, dir, g.As)
+	if err != nil {
+		return err
+	}
+	for _, d := range lost {
+		fmt.Fprintf(os.Stderr, "fettlebook: %s\n", d.Text)
+	}
+	if len(lost) > 0 {
+		return fmt.Errorf("the database was made again; %d things could not be brought back", len(lost))
+	}
+	fmt.Println("the database was made again, and nothing was lost")
+	return nil
 }
 
 type verifyCommand struct{}
