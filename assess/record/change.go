@@ -79,6 +79,16 @@ type Step struct {
 // ErrNothingChanged says that a gesture left the record as it was.
 var ErrNothingChanged = errors.New("nothing was changed")
 
+// After returns what the record would be after a gesture, unchecked, and leaves
+// the record itself as it is. It is for asking what would be said of it.
+func (r *Record) After(g Gesture) (*Record, error) {
+	next := r.clone()
+	if err := g.Apply(next); err != nil {
+		return nil, err
+	}
+	return next, nil
+}
+
 // Create starts the history of a record.
 func Create(r *Record, meta Meta) (Step, error) {
 	says := fmt.Sprintf("record begun for %s", r.Unit.Says())

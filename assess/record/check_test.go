@@ -147,6 +147,7 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 		"fit with itself":        fit("trialFits", func(f *record.TrialFit) { f.B = f.A }),
 		"fit of others' parts":   fit("trialFits", func(f *record.TrialFit) { f.A.Record = unknown }),
 
+		"fit with nothing":  fit("trialFits/b/record", func(f *record.TrialFit) { f.B, f.Unworn = record.PartOf{}, "a" }),
 		"unworn third part": fit("trialFits/unworn", func(f *record.TrialFit) { f.Unworn = "c" }),
 
 		"opinion on no cause": func(r *record.Record) string {

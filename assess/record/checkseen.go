@@ -159,8 +159,14 @@ func (c *checker) trialFits() {
 		c.need(f.Pair != "", "/pair")
 		c.need(f.Outcome != "", "/outcome")
 		mayWord(c, f.Unworn, []string{"a", "b"}, "/unworn")
-		c.partOf(f.A, "/a")
-		c.partOf(f.B, "/b")
+		for _, end := range [...]struct {
+			name string
+			PartOf
+		}{{"a", f.A}, {"b", f.B}} {
+			if shelf := f.Unworn == end.name && end.PartOf == (PartOf{}); !shelf {
+				c.partOf(end.PartOf, "/"+end.name)
+			}
+		}
 		if f.A == f.B {
 			c.add(c.at(""), "a trial fit joins two parts, here it is one with itself")
 		}

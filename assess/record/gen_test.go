@@ -154,6 +154,9 @@ func (d *drawer) trialFit(r *record.Record) record.TrialFit {
 	f := record.TrialFit{Pair: d.word("pair"), A: record.PartOf{Record: r.ID, Part: one(d, "part", r.Parts)}, B: record.PartOf{Record: d.id(), Part: d.id()}, Outcome: d.word("outcome")}
 	if d.yes("the other way round") {
 		f.A, f.B = f.B, f.A
+		if d.yes("with a reference part from the shelf") {
+			f.A, f.Unworn = record.PartOf{}, "a"
+		}
 	}
 	return f
 }

@@ -260,9 +260,11 @@ type PartOf struct {
 // TrialFit is two parts put together by hand.
 type TrialFit struct {
 	// Pair is the kind of pair in the spec, and Outcome one of its outcomes.
-	Pair    string `json:"pair"`
-	A       PartOf `json:"a"`
-	B       PartOf `json:"b"`
+	Pair string `json:"pair"`
+	// A and B are the two parts. The unworn end may be left out: a reference part
+	// from the shelf stands in no record.
+	A       PartOf `json:"a,omitzero"`
+	B       PartOf `json:"b,omitzero"`
 	Outcome string `json:"outcome"`
 	// Unworn names the end, a or b, that was an unworn reference part.
 	Unworn string `json:"unworn,omitzero"`
