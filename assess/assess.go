@@ -18,16 +18,6 @@ type Case struct {
 	Wear Wear
 }
 
-// Wear says from which share of the wear allowance, in percent, a part that
-// conforms is no longer sound, and no longer serves under hard duty.
-type Wear struct {
-	UsableFrom  int `json:"usableFrom"`
-	NotHardFrom int `json:"notHardFrom"`
-}
-
-// usualWear is what holds where the shop sets nothing (common practice, no source).
-var usualWear = Wear{UsableFrom: 50, NotHardFrom: 75}
-
 // Assess judges a case by the specs for one duty. It returns a complete
 // assessment for any record, also one that names kinds, places or damages that
 // no spec knows: what can't be judged is undecided, and says so.
@@ -85,7 +75,7 @@ type fit struct {
 
 func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	r := c.Record
-	a := &assessor{record: r, specs: specs, duty: dutyIndex(duty), fits: map[record.ID][]fit{}, wear: cmpOr(c.Wear, usualWear), at: map[string][]*work{}}
+	a := &assessor{record: r, specs: specs, duty: dutyIndex(duty), fits: map[record.ID][]fit{}, wear: cmpOr(c.Wear, UsualWear()), at: map[string][]*work{}}
 	a.unit, _ = specs.Unit(r.Unit.Type)
 	a.collectFits(c)
 	byPart := map[record.ID]map[string][]found{}

@@ -164,7 +164,7 @@ func (s *findingSheet) judge() {
 	if f.Method == "" {
 		f.Method = term.ByEye
 	}
-	a, err := s.p.n.WhatIf(s.id, f)
+	a, err := s.p.n.WhatIfFound(s.id, f)
 	if err != nil {
 		s.verdict.Set()
 		return

@@ -37,6 +37,11 @@ type FindingEntry struct {
 // and who found it by touch has felt it; both are noted with it. It is one
 // gesture.
 func (n *Inspection) AddFinding(e FindingEntry) (record.ID, error) {
+	id := record.NewID()
+	return id, n.Do(n.found(id, e))
+}
+
+func (n *Inspection) found(id record.ID, e FindingEntry) record.Gesture {
 	f := e.Finding
 	if f.By == "" {
 		f.By = n.bench.Who()
@@ -44,24 +49,31 @@ func (n *Inspection) AddFinding(e FindingEntry) (record.ID, error) {
 	if f.Method == "" {
 		f.Method = methodFor(f.Severity)
 	}
-	id := record.NewID()
 	says := n.saysFinding(f)
 	gestures := []record.Gesture{record.AddFinding(says, id, f), n.lookedBy(f)}
 	if e.Outline != "" {
 		gestures = append(gestures, record.ChangeOutline("", e.Outline, func(o *record.Outline) { o.Finding = id }))
 	}
-	return id, n.Do(record.Together(says, gestures...))
+	return record.Together(says, gestures...)
 }
 
 // ChangeFinding edits a finding, as one gesture.
 func (n *Inspection) ChangeFinding(id record.ID, edit func(*record.Finding)) error {
+	g, err := n.changed(id, edit)
+	if err != nil {
+		return err
+	}
+	return n.Do(g)
+}
+
+func (n *Inspection) changed(id record.ID, edit func(*record.Finding)) (record.Gesture, error) {
 	f, ok := n.Record().Findings[id]
 	if !ok {
-		return fmt.Errorf("there is no such finding in this record any more")
+		return record.Gesture{}, fmt.Errorf("there is no such finding in this record any more")
 	}
 	edit(&f)
 	says := fmt.Sprintf("finding %d changed: %s", f.Number, n.saysFinding(f))
-	return n.Do(record.Together(says, record.ChangeFinding(says, id, edit), n.lookedBy(f)))
+	return record.Together(says, record.ChangeFinding(says, id, edit), n.lookedBy(f)), nil
 }
 
 func methodFor(s term.Severity) term.Method {
@@ -137,18 +149,6 @@ func (n *Inspection) WholePartSound(part record.ID) error {
 	}
 	says := fmt.Sprintf("%s: whole part clean, looked at and felt by %s", p.Name, n.bench.Who())
 	return n.Do(record.Look(says, part, looked))
-}
-
-// Withdraw strikes a mistaken finding through, with who and why.
-func (n *Inspection) Withdraw(id record.ID, why string) error {
-	f, ok := n.Record().Findings[id]
-	if !ok {
-		return fmt.Errorf("there is no such finding in this record any more")
-	}
-	if strings.TrimSpace(why) == "" {
-		why = "entered by mistake"
-	}
-	return n.Do(record.Withdraw(id, f.Number, n.bench.Who(), why))
 }
 
 // AddOutline adds an outline on a photo, for a finding or for none yet, as one

@@ -67,6 +67,7 @@ type Bench struct {
 
 	mu   sync.Mutex
 	open map[record.ID]*Inspection
+	wear Wear
 }
 
 // specsFolder is where a user's own specs lie in the archive's folder.
@@ -94,6 +95,9 @@ func Open(ctx context.Context, o Options) (*Bench, error) {
 		b.name = "unnamed bench"
 	}
 	b.specs, b.problems, err = LoadSpecs(filepath.Join(o.Dir, specsFolder))
+	if err == nil {
+		err = b.setting(ctx, wearSetting, &b.wear)
+	}
 	if err != nil {
 		return nil, errors.Join(err, store.Close())
 	}
@@ -122,14 +126,8 @@ func systemUser() string {
 
 // Close saves what is open and closes the archive.
 func (b *Bench) Close() error {
-	b.mu.Lock()
-	var open []*Inspection
-	for _, n := range b.open {
-		open = append(open, n)
-	}
-	b.mu.Unlock()
 	var errs []error
-	for _, n := range open {
+	for _, n := range b.atWork() {
 		errs = append(errs, n.Close())
 	}
 	return errors.Join(append(errs, b.store.Close())...)
@@ -218,16 +216,17 @@ func layOut(unit *spec.Unit, variant string) map[record.ID]record.Part {
 // inspection until it is closed.
 func (b *Bench) Inspect(ctx context.Context, id record.ID) (*Inspection, error) {
 	b.mu.Lock()
-	if n, ok := b.open[id]; ok {
-		b.mu.Unlock()
+	n, ok := b.open[id]
+	b.mu.Unlock()
+	if ok {
+		n.lookElsewhere(ctx)
 		return n, nil
 	}
-	b.mu.Unlock()
 	state, stacks, err := b.load(ctx, id)
 	if err != nil {
 		return nil, err
 	}
-	n := b.newInspection(state)
+	n = b.newInspection(state)
 	n.stacks = stacks
 	n.elsewhere = b.fitsElsewhere(ctx, id)
 	n.judge()

@@ -5,10 +5,8 @@ import (
 	"os"
 	"path/filepath"
 
-	"fettlebook/assess"
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
-	"fettlebook/assess/term"
 	"fettlebook/assets"
 )
 
@@ -30,13 +28,6 @@ func ReadFile(path, dir string) (*Inspection, error) {
 	n := &Inspection{bench: &Bench{specs: specs, dir: dir}, state: record.State{Record: r, Bytes: whole}}
 	n.assess()
 	return n, nil
-}
-
-// AssessmentFor judges the record as it stands for another duty.
-func (n *Inspection) AssessmentFor(d term.Duty) *Assessment {
-	n.mu.Lock()
-	defer n.mu.Unlock()
-	return assess.Assess(assess.Case{Record: n.state.Record, Fits: n.elsewhere}, n.bench.specs, d)
 }
 
 // CheckSpecs returns what is wrong with spec files of the user's, put over the

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"sync"
 	"time"
 
@@ -69,9 +70,29 @@ func (n *Inspection) judge() {
 	n.assess()
 }
 
+// judgeAnew makes the assessment again after something beside the record changed.
+func (n *Inspection) judgeAnew() {
+	n.mu.Lock()
+	n.assess()
+	n.mu.Unlock()
+	n.tell()
+}
+
+// lookElsewhere takes the trial fits of other records anew: they may have been
+// worked on since.
+func (n *Inspection) lookElsewhere(ctx context.Context) {
+	fits := n.bench.fitsElsewhere(ctx, n.ID())
+	n.mu.Lock()
+	same := slices.Equal(fits, n.elsewhere)
+	n.elsewhere = fits
+	n.mu.Unlock()
+	if !same {
+		n.judgeAnew()
+	}
+}
+
 func (n *Inspection) assess() {
-	r := n.state.Record
-	n.assessed = assess.Assess(assess.Case{Record: r, Fits: n.elsewhere}, n.bench.specs, r.Duty)
+	n.assessed = n.judged(n.state.Record, n.state.Record.Duty)
 }
 
 // ID is the record's.

@@ -1,7 +1,6 @@
 package inspection
 
 import (
-	"context"
 	"fmt"
 	"strings"
 
@@ -23,7 +22,7 @@ func row(r *record.Record, a *assess.Assessment, changed string) Row {
 	}
 	for _, f := range record.InOrder(r.TrialFits) {
 		for _, end := range []record.PartOf{f.A, f.B} {
-			if end.Record != r.ID {
+			if end.Record != r.ID && end.Record != "" {
 				words = append(words, reference(end.Record))
 			}
 		}
@@ -70,41 +69,3 @@ func firstOf(texts ...string) string {
 // reference is the word under which a record is found in the rows of those
 // whose trial fits name its parts: one word, whatever splits at hyphens.
 func reference(id record.ID) string { return "record" + strings.ReplaceAll(string(id), "-", "") }
-
-// fitsElsewhere finds the trial fits of other records that touch a record's
-// parts. What can't be read is left out: it can be assessed again.
-func (b *Bench) fitsElsewhere(ctx context.Context, id record.ID) []record.TrialFit {
-	var fits []record.TrialFit
-	q := Query{Words: []string{reference(id)}}
-	for {
-		page, err := b.store.Find(ctx, q)
-		if err != nil {
-			return fits
-		}
-		for _, row := range page.Rows {
-			fits = append(fits, b.fitsOf(ctx, row.Record, id)...)
-		}
-		if page.Next == "" {
-			return fits
-		}
-		q.After = page.Next
-	}
-}
-
-func (b *Bench) fitsOf(ctx context.Context, in, touching record.ID) []record.TrialFit {
-	stored, err := b.store.Load(ctx, in, 0)
-	if err != nil {
-		return nil
-	}
-	r, err := record.Read(stored.Record)
-	if err != nil {
-		return nil
-	}
-	var fits []record.TrialFit
-	for _, f := range record.InOrder(r.TrialFits) {
-		if f.A.Record == touching || f.B.Record == touching {
-			fits = append(fits, f)
-		}
-	}
-	return fits
-}

@@ -7,6 +7,7 @@ import (
 
 	"github.com/go-json-experiment/json"
 
+	"fettlebook/assess"
 	"fettlebook/assess/archive"
 	"fettlebook/report"
 )
@@ -14,8 +15,15 @@ import (
 // Shop is whose reports these are, as they print it.
 type Shop = report.Shop
 
-// shopSetting is the name under which the archive keeps the shop.
-const shopSetting = "shop"
+// Wear says from which share of the wear allowance a part that conforms is no
+// longer sound, and no longer serves under hard duty. Zero is the usual.
+type Wear = assess.Wear
+
+// The names under which the archive keeps the settings.
+const (
+	shopSetting = "shop"
+	wearSetting = "wear"
+)
 
 // Shop returns whose reports these are.
 func (b *Bench) Shop(ctx context.Context) (Shop, error) {
@@ -24,17 +32,31 @@ func (b *Bench) Shop(ctx context.Context) (Shop, error) {
 }
 
 // SetShop says whose reports these are.
-func (b *Bench) SetShop(ctx context.Context, s Shop) error {
-	value, err := json.Marshal(s)
-	if err != nil {
-		return fmt.Errorf("the shop's data: %w", err)
+func (b *Bench) SetShop(ctx context.Context, s Shop) error { return b.keepSetting(ctx, shopSetting, s) }
+
+// Wear returns the shop's shares of the wear allowance.
+func (b *Bench) Wear() Wear {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	return b.wear
+}
+
+// SetWear sets the shop's shares of the wear allowance. Records that are being
+// worked on are judged by them at once.
+func (b *Bench) SetWear(ctx context.Context, w Wear) error {
+	if err := w.Check(); err != nil {
+		return err
 	}
-	_, at, err := b.store.Setting(ctx, shopSetting)
-	if err != nil && !errors.Is(err, archive.ErrNotFound) {
-		return fmt.Errorf("the shop's data: %w", err)
+	if err := b.keepSetting(ctx, wearSetting, w); err != nil {
+		return err
 	}
-	_, err = b.store.SetSetting(ctx, shopSetting, at, value)
-	return err
+	b.mu.Lock()
+	b.wear = w
+	b.mu.Unlock()
+	for _, n := range b.atWork() {
+		n.judgeAnew()
+	}
+	return nil
 }
 
 // setting reads a setting; one that was never set leaves into as it is.
@@ -50,4 +72,17 @@ func (b *Bench) setting(ctx context.Context, name string, into any) error {
 		return fmt.Errorf("the setting %q can't be read: %w", name, err)
 	}
 	return nil
+}
+
+func (b *Bench) keepSetting(ctx context.Context, name string, v any) error {
+	value, err := json.Marshal(v)
+	if err != nil {
+		return fmt.Errorf("the setting %q: %w", name, err)
+	}
+	_, at, err := b.store.Setting(ctx, name)
+	if err != nil && !errors.Is(err, archive.ErrNotFound) {
+		return fmt.Errorf("the setting %q: %w", name, err)
+	}
+	_, err = b.store.SetSetting(ctx, name, at, value)
+	return err
 }

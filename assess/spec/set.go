@@ -97,15 +97,6 @@ func (u *Unit) MatesOf(place, surface string) []End {
 	return ends
 }
 
-// Outcome returns one of the pair's outcomes.
-func (p *Pair) Outcome(id string) (*Outcome, bool) {
-	i := slices.IndexFunc(p.Outcomes, func(o Outcome) bool { return o.ID == id })
-	if i < 0 {
-		return nil, false
-	}
-	return &p.Outcomes[i], true
-}
-
 func split(end string) End {
 	place, surface, _ := strings.Cut(end, ".")
 	return End{Place: place, Surface: surface}
