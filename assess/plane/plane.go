@@ -4,7 +4,9 @@
 // It has points of its own and knows nothing of records or windows. Coordinates
 // are in whatever unit the caller has (pixels of the shown photo, millimetres of
 // a reference plane), x to the right and y downwards, as on a photo. Lengths come
-// back in that unit, areas in its square.
+// back in that unit, areas in its square. Only a [Scale] speaks of millimetres, as
+// gauge.Length and [Area], and always with an uncertainty. A length taken from a
+// photo never decides a limit.
 package plane
 
 import "math"
