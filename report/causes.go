@@ -7,9 +7,10 @@ import (
 )
 
 // causes says what the findings are consistent with, for and against, unranked;
-// then what a person signs. It stands in no customer's report.
+// then what a person signs. It stands in a customer's report only if it is asked
+// for.
 func (p *pages) causes() {
-	if p.order.Reader == Customer {
+	if p.order.Reader == Customer && !p.order.Causes {
 		return
 	}
 	if len(p.order.Assessment.Causes) > 0 {

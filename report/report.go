@@ -45,6 +45,9 @@ type Order struct {
 	Paper      pdf.Paper
 	Record     *record.Record
 	Assessment *assess.Assessment
+	// Causes puts what the findings are consistent with into the customer's report
+	// too; the others have it always.
+	Causes bool
 	// History is printed for the warranty adjuster; its last entry dates the report.
 	History []record.Entry
 	Shop    Shop

@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"strings"
+
 	"fyne.io/fyne/v2"
 
 	"fettlebook/assess/record"
@@ -43,7 +45,15 @@ func (d *details) done() {
 	if !d.form.check() {
 		return
 	}
-	if d.p.do("The record was not changed.", record.Set("unit, customer and complaint edited", d.form.put)) {
+	says := "unit, customer and complaint edited"
+	switch hold := strings.TrimSpace(d.form.hold.Text); {
+	case hold == d.p.n.Record().Hold:
+	case hold == "":
+		says += "; released from its hold"
+	default:
+		says += "; on hold: " + hold
+	}
+	if d.p.do("The record was not changed.", record.Set(says, d.form.put)) {
 		d.back()
 	}
 }

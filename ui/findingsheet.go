@@ -36,6 +36,9 @@ type findingSheet struct {
 	method   *drop
 	tooth    *field
 	flank    *drop
+	share    *field
+	standing *drop
+	by       *field
 	note     *note
 	fault    *caption
 	verdict  *paragraph
@@ -71,6 +74,14 @@ func newFindingSheet(p *inspectionPlace, id record.ID, f record.Finding, outline
 			s.f.Flank = term.FlankSide(word)
 		}
 	})
+	s.share = newField(p.f, "%")
+	s.share.OnChanged = func(text string) { s.f.Share = shareOf(text); s.judge() }
+	s.share.OnSubmitted = func(string) { s.submit() }
+	s.standing = newDrop(p.f, []string{standingWords[""].Label, standingWords[term.Primary].Label, standingWords[term.Consequential].Label}, s.choseStanding)
+	s.by = newField(p.f, "name")
+	s.by.SetText(firstOf(f.By, p.f.bench.Who()))
+	s.by.OnChanged = func(text string) { s.f.By = strings.TrimSpace(text) }
+	s.by.OnSubmitted = func(string) { s.submit() }
 	s.note = newNote(p.f, "note", 2)
 	s.fault = newCaption("", theme.ColorNameError).small()
 	s.verdict = newParagraph()
@@ -89,6 +100,7 @@ func (s *findingSheet) build() fyne.CanvasObject {
 		atLeast(s.lane, 100, 5*s.damages.RowHeight()+2),
 		s.tell, s.severity, s.zone,
 		container.NewGridWithColumns(3, asked("found", s.method), asked("tooth", s.tooth), asked("flank", s.flank)),
+		container.NewGridWithColumns(3, asked("found by", s.by), asked("share of working face", s.share), asked("order of events", s.standing)),
 		s.note.box)
 	foot := column(4, s.fault, s.verdict)
 	return sheetUnder(sheetHead(s.p.f, title, s.surface, s.p.side.close), body, foot, s.done, newButton(s.p.f, "Cancel   Esc", nil, s.p.side.close))
@@ -131,15 +143,7 @@ func (s *findingSheet) choseMethod(word string) {
 }
 
 // known is what the spec says of the surface.
-func (s *findingSheet) known() *spec.Surface {
-	part := s.p.n.Record().Parts[s.f.Part]
-	kind, ok := s.p.f.bench.Specs().Kind(part.Kind)
-	if !ok {
-		return nil
-	}
-	known, _, _ := kind.Surface(s.f.Surface)
-	return known
-}
+func (s *findingSheet) known() *spec.Surface { return s.p.knownSurface(s.f.Part, s.f.Surface) }
 
 func (s *findingSheet) surfaceNames() []string {
 	var names []string
@@ -164,6 +168,8 @@ func (s *findingSheet) fill() {
 	}
 	s.tooth.SetText(s.f.Tooth)
 	s.flank.show(firstOf(string(s.f.Flank), "either flank"))
+	s.share.SetText(s.f.Share)
+	s.standing.show(standingWords[s.f.Standing].Label)
 	s.note.Set(s.f.Note)
 	s.showZones()
 	s.filterDamages()
@@ -188,6 +194,26 @@ func (s *findingSheet) choseSurface() {
 	s.filterDamages()
 	s.judge()
 	s.p.f.focus(s.filter)
+}
+
+// standingWords say whether a damage came first or was brought about by another.
+var standingWords = map[term.Standing]choice{
+	"":                 {Label: "not told"},
+	term.Primary:       {ID: string(term.Primary), Label: "came first"},
+	term.Consequential: {ID: string(term.Consequential), Label: "followed"},
+}
+
+func (s *findingSheet) choseStanding(word string) {
+	for standing, c := range standingWords {
+		if c.Label == word {
+			s.f.Standing = standing
+		}
+	}
+}
+
+// shareOf takes a share in percent as it may be typed: "12,5 %".
+func shareOf(text string) string {
+	return strings.TrimSpace(strings.TrimSuffix(strings.ReplaceAll(strings.TrimSpace(text), ",", "."), "%"))
 }
 
 var zoneWords = map[term.Zone]choice{
@@ -233,7 +259,7 @@ func (s *findingSheet) submit() {
 	} else {
 		f := s.f
 		ok = s.p.tried("The finding was not changed.", s.p.n.ChangeFinding(s.id, func(old *record.Finding) {
-			f.Number, f.By, f.Withdrawn = old.Number, old.By, old.Withdrawn
+			f.Number, f.By, f.Withdrawn = old.Number, firstOf(f.By, old.By), old.Withdrawn
 			*old = f
 		}))
 	}

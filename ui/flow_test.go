@@ -92,7 +92,7 @@ func TestFindingByKeyboard(t *testing.T) {
 		if f != want {
 			t.Errorf("the finding is %+v, want %+v", f, want)
 		}
-		if h.place().finding != id {
+		if h.place().entry != id {
 			t.Error("the new finding is not chosen")
 		}
 	}
@@ -186,12 +186,13 @@ func TestWithdraw(t *testing.T) {
 	h.press(fyne.KeyReturn)
 	h.settled()
 	h.write("x")
+	h.press(fyne.KeyReturn)
 	for _, f := range h.record().Findings {
-		if !strings.HasPrefix(f.Withdrawn, "Wren Aldous") {
+		if f.Withdrawn != "Wren Aldous: entered by mistake" {
 			t.Errorf("withdrawn says %q", f.Withdrawn)
 		}
 	}
-	h.until("the row to be struck", func() bool { return h.place().side.surfaces.findings.Items[0].Struck })
+	h.until("the row to be struck", func() bool { return h.place().side.surfaces.entries.Items[0].Struck })
 }
 
 // TestBadPhotos drops a folder with one photo among files that are none.

@@ -58,6 +58,9 @@ func newFrame(ctx context.Context, app fyne.App, o Options) *frame {
 		ctx: ctx, app: app, bench: o.Bench, settings: readSettings(o.Settings), keep: o.KeepSettings,
 		version: o.Version, run: fyne.Do, window: app.NewWindow(programName),
 	}
+	if !o.Named {
+		f.bench.SetWho(f.settings.Who)
+	}
 	f.look = newLook(f.settings.Shade)
 	app.Settings().SetTheme(f.look)
 	f.pictures = newPictures(ctx, o.Bench, f.later)
@@ -139,6 +142,7 @@ func (f *frame) all() actions { return append(f.here.actions(), f.own()...) }
 func (f *frame) own() actions {
 	return actions{
 		{says: "Light, dark, as the system", strokes: []stroke{ctrl(fyne.KeyL)}, run: f.nextShade},
+		{says: "Shop: name on the reports, who is at the bench, wear", strokes: []stroke{ctrl(fyne.KeyComma)}, run: f.showShop},
 		{says: "This list of keys", strokes: []stroke{plain(fyne.KeyF1)}, run: f.showKeys},
 		{says: "Close", strokes: []stroke{ctrl(fyne.KeyQ)}, run: f.close},
 	}

@@ -10,10 +10,11 @@ import (
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
+	"fettlebook/assess/spec"
 )
 
 // inspectionPlace is the place where one record is worked on. What is chosen
-// (part, surface, photo, finding) is its own; all else it reads from the
+// (part, surface, photo, entry) is its own; all else it reads from the
 // inspection after every change.
 type inspectionPlace struct {
 	f    *frame
@@ -22,7 +23,8 @@ type inspectionPlace struct {
 
 	part    record.ID
 	surface string
-	finding record.ID
+	// entry is the chosen finding, reading, trial fit or verdict of the surface.
+	entry record.ID
 	// surfaces remembers which surface was chosen of each part.
 	surfaces map[record.ID]string
 
@@ -139,7 +141,26 @@ func (p *inspectionPlace) refresh() {
 	p.viewer.show()
 	p.side.show()
 	p.status.show()
+	p.showHold()
 	p.f.retitle()
+}
+
+// showHold says at the top that nothing may be cleaned or taken further.
+func (p *inspectionPlace) showHold() {
+	why := p.n.Record().Hold
+	if why == "" {
+		p.notices.take("hold")
+		return
+	}
+	n := notice{ID: "hold", Warns: true, Stays: true, words: words{
+		Title: "On hold: " + sentence(why), Message: "Nothing is cleaned or taken further until it is released."}}
+	if p.editable() {
+		n.Do, n.Doing = "Release", func() {
+			p.tried("The record was not released.", p.n.Hold(""))
+			p.refreshSoon()
+		}
+	}
+	p.notices.put(n)
 }
 
 // settle makes sure that what is chosen is there: undo may have taken it away.
@@ -148,7 +169,7 @@ func (p *inspectionPlace) settle() {
 	part, ok := a.Part(p.part)
 	if !ok {
 		if len(a.Parts) == 0 {
-			p.part, p.surface, p.finding = "", "", ""
+			p.part, p.surface, p.entry = "", "", ""
 			return
 		}
 		part = &a.Parts[0]
@@ -157,8 +178,8 @@ func (p *inspectionPlace) settle() {
 	if _, ok := part.Surface(p.surface); !ok {
 		p.surface = telling(part)
 	}
-	if f, ok := r.Findings[p.finding]; !ok || f.Part != p.part || f.Surface != p.surface {
-		p.finding = ""
+	if !p.holds(r, p.entry) {
+		p.entry = ""
 	}
 }
 
@@ -215,7 +236,7 @@ func (p *inspectionPlace) choosePart(id record.ID) {
 	if id == p.part {
 		return
 	}
-	p.part, p.surface, p.finding = id, p.surfaces[id], ""
+	p.part, p.surface, p.entry = id, p.surfaces[id], ""
 	p.viewer.partChanged()
 	p.side.partChanged()
 	p.refresh()
@@ -226,8 +247,43 @@ func (p *inspectionPlace) chooseSurface(id string) {
 	if id == p.surface {
 		return
 	}
-	p.surface, p.finding = id, ""
+	p.surface, p.entry = id, ""
 	p.surfaces[p.part] = id
+	p.refresh()
+}
+
+// holds reports whether an entry is there and speaks of what is chosen.
+func (p *inspectionPlace) holds(r *record.Record, id record.ID) bool {
+	if f, ok := r.Findings[id]; ok {
+		return f.Part == p.part && f.Surface == p.surface
+	}
+	if m, ok := r.Readings[id]; ok {
+		return m.Part == p.part && m.Surface == p.surface
+	}
+	if f, ok := r.TrialFits[id]; ok {
+		return p.side.surfaces.touches(f)
+	}
+	o, ok := r.Overrides[id]
+	return ok && o.Part == p.part && (o.Surface == p.surface || o.Surface == "")
+}
+
+// knownSurface is what the specs say of a surface, nil where none does.
+func (p *inspectionPlace) knownSurface(part record.ID, surface string) *spec.Surface {
+	kind, ok := p.f.bench.Specs().Kind(p.n.Record().Parts[part].Kind)
+	if !ok {
+		return nil
+	}
+	known, _, _ := kind.Surface(surface)
+	return known
+}
+
+// chooseEntry goes to an entry of the chosen part, or to a finding wherever it is.
+func (p *inspectionPlace) chooseEntry(id record.ID) {
+	if _, ok := p.n.Record().Findings[id]; ok {
+		p.chooseFinding(id)
+		return
+	}
+	p.entry = id
 	p.refresh()
 }
 
@@ -240,7 +296,7 @@ func (p *inspectionPlace) chooseFinding(id record.ID) {
 	if f.Part != p.part {
 		p.choosePart(f.Part)
 	}
-	p.surface, p.finding = f.Surface, id
+	p.surface, p.entry = f.Surface, id
 	p.surfaces[p.part] = f.Surface
 	p.refresh()
 }

@@ -38,7 +38,7 @@ func letter(r rune) stroke { return stroke{rune: r} }
 var keyWords = map[fyne.KeyName]string{
 	fyne.KeyLeft: "←", fyne.KeyRight: "→", fyne.KeyUp: "↑", fyne.KeyDown: "↓",
 	fyne.KeyPageUp: "Page Up", fyne.KeyPageDown: "Page Down", fyne.KeyReturn: "Enter", fyne.KeyEscape: "Esc",
-	fyne.KeyDelete: "Delete", fyne.KeySpace: "Space",
+	fyne.KeyComma: ",", fyne.KeyDelete: "Delete", fyne.KeySpace: "Space",
 }
 
 // says names the stroke as it stands on the keyboard.

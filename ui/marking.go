@@ -30,9 +30,9 @@ func (v *viewer) showOutlines() {
 	if sel := v.photoView.Selected(); sel != "" && !slices.ContainsFunc(shown, func(s ShownOutline) bool { return s.ID == sel }) {
 		v.photoView.Select("")
 	}
-	if v.p.finding != "" {
+	if v.p.entry != "" {
 		for _, s := range shown {
-			if s.Outline.Finding == v.p.finding && v.photoView.Selected() != s.ID {
+			if s.Outline.Finding == v.p.entry && v.photoView.Selected() != s.ID {
 				v.photoView.Select(s.ID)
 				return
 			}
@@ -69,7 +69,7 @@ func (v *viewer) drawn(shape record.Shape, points []record.Point) {
 		v.showOutlines()
 		return
 	}
-	v.p.finding = ""
+	v.p.entry = ""
 	v.photoView.SetTool(PointTool)
 	v.showTool()
 	v.p.refresh()
@@ -93,7 +93,7 @@ func (v *viewer) selected(id record.ID) {
 	o, ok := v.p.n.Record().Outlines[id]
 	switch {
 	case !ok:
-		v.p.finding = ""
+		v.p.entry = ""
 		v.p.side.show()
 	case o.Finding != "":
 		v.p.chooseFinding(o.Finding)

@@ -42,6 +42,9 @@ func newNoticeBoard(keys keyboard) *noticeBoard {
 func (b *noticeBoard) put(n notice) {
 	i := slices.IndexFunc(b.notices, func(old notice) bool { return old.ID == n.ID })
 	if i >= 0 {
+		if old := b.notices[i]; old.words == n.words && old.Stays && len(old.List)+len(n.List) == 0 {
+			return
+		}
 		b.notices[i] = n
 	} else {
 		b.notices = append(b.notices, n)

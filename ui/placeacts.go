@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 
 	"fettlebook/assess/record"
@@ -24,9 +26,13 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Surface felt", strokes: []stroke{letter('t')}, run: func() { p.toggleLooked(func(l *record.Looked) { l.Touch = !l.Touch }) }, changes: true},
 		{says: "Surface clean", strokes: []stroke{letter('b')}, run: func() { p.toggleLooked(func(l *record.Looked) { l.Clean = !l.Clean }) }, changes: true},
 		{says: "New finding on the surface", strokes: []stroke{letter('f')}, run: func() { p.showFinding("") }, changes: true},
-		{says: "Next finding of the surface", strokes: []stroke{letter('n')}, run: p.nextFinding},
-		{says: "Edit the finding", strokes: []stroke{letter('e')}, run: func() { p.editFinding(p.finding) }, changes: true},
-		{says: "Withdraw the finding", strokes: []stroke{letter('x')}, run: p.withdraw, changes: true},
+		{says: "Trial fit of the part", strokes: []stroke{letter('y')}, run: func() { p.showFit("") }, changes: true},
+		{says: "Judge otherwise than the rules", strokes: []stroke{letter('j')}, run: func() { p.showJudge("") }, changes: true},
+		{says: "Next entry of the surface", strokes: []stroke{letter('n')}, run: p.nextEntry},
+		{says: "Edit the entry", strokes: []stroke{letter('e')}, run: func() { p.editEntry(p.entry) }, changes: true},
+		{says: "Withdraw the entry", strokes: []stroke{letter('x')}, run: p.showWithdraw, changes: true},
+		{says: "Next part to be inspected", strokes: []stroke{letter('i')}, run: p.nextToInspect},
+		{says: "The core: outcome, what is next, what it is consistent with", strokes: []stroke{ctrl(fyne.KeyI)}, run: p.showCore},
 		{says: "Undo", strokes: []stroke{ctrl(fyne.KeyZ)}, run: p.undo, changes: true},
 		{says: "Redo", strokes: []stroke{ctrlShift(fyne.KeyZ), ctrl(fyne.KeyY)}, run: p.redo, changes: true},
 		{says: "Attach photos", strokes: []stroke{ctrl(fyne.KeyO)}, run: p.showAttach, changes: true},
@@ -81,31 +87,38 @@ func (p *inspectionPlace) toggleLooked(change func(*record.Looked)) {
 	p.refreshSoon()
 }
 
-// nextFinding goes through the findings of the chosen surface.
-func (p *inspectionPlace) nextFinding() {
-	var ids []record.ID
-	at := -1
-	for id, f := range record.InOrder(p.n.Record().Findings) {
-		if f.Part == p.part && f.Surface == p.surface {
-			if id == p.finding {
-				at = len(ids)
-			}
-			ids = append(ids, id)
-		}
+// nextEntry goes through what was entered on the chosen surface.
+func (p *inspectionPlace) nextEntry() {
+	items := p.side.surfaces.entriesOf(p.n.Record())
+	if len(items) == 0 {
+		return
 	}
-	if len(ids) > 0 {
-		p.chooseFinding(ids[(at+1)%len(ids)])
+	at := slices.IndexFunc(items, func(x rowItem) bool { return x.ID == string(p.entry) })
+	p.chooseEntry(record.ID(items[(at+1)%len(items)].ID))
+}
+
+// nextToInspect goes to the part whose inspection saves most work, or to the one
+// after it in that order.
+func (p *inspectionPlace) nextToInspect() {
+	next := p.n.Assessment().Next
+	if len(next) > 0 {
+		p.choosePart(next[(slices.Index(next, p.part)+1)%len(next)])
 	}
 }
 
-// withdraw strikes the chosen finding through. Undo brings it back.
-func (p *inspectionPlace) withdraw() {
-	f, ok := p.n.Record().Findings[p.finding]
-	if !ok || f.Withdrawn != "" || !p.editable() {
+// editEntry opens an entry that is there and was not withdrawn.
+func (p *inspectionPlace) editEntry(id record.ID) {
+	r := p.n.Record()
+	if _, withdrawn, ok := p.aboutEntry(r, id); !ok || withdrawn || !p.editable() {
 		return
 	}
-	p.tried("The finding was not withdrawn.", p.n.Withdraw(p.finding, ""))
-	p.refreshSoon()
+	if _, ok := r.Findings[id]; ok {
+		p.editFinding(id)
+	} else if _, ok := r.TrialFits[id]; ok {
+		p.showFit(id)
+	} else if _, ok := r.Overrides[id]; ok {
+		p.showJudge(id)
+	}
 }
 
 // showFinding asks for a new finding on the chosen surface. An outline that was
@@ -126,11 +139,7 @@ func (p *inspectionPlace) showFinding(outline record.ID) {
 
 // editFinding opens a finding that is there.
 func (p *inspectionPlace) editFinding(id record.ID) {
-	f, ok := p.n.Record().Findings[id]
-	if !ok || f.Withdrawn != "" || !p.editable() {
-		return
-	}
-	s := newFindingSheet(p, id, f, "")
+	s := newFindingSheet(p, id, p.n.Record().Findings[id], "")
 	p.side.put(s)
 	s.begin()
 }

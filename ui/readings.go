@@ -14,34 +14,26 @@ import (
 func readings(r *record.Record, part record.ID, surface string, unit gauge.Unit) string {
 	var says []string
 	for _, m := range record.InOrder(r.Readings) {
-		if m.Part == part && m.Surface == surface {
+		if m.Part == part && m.Surface == surface && m.Withdrawn == "" {
 			says = append(says, valuesSay(m, unit))
 		}
 	}
 	return strings.Join(says, "; ")
 }
 
-// readingLines tells the same at length: the dimension, with which instrument,
-// and how far that may be off.
-func readingLines(r *record.Record, part record.ID, known *spec.Surface, surface string, unit gauge.Unit) []string {
-	var lines []string
-	for _, m := range record.InOrder(r.Readings) {
-		if m.Part != part || m.Surface != surface {
-			continue
-		}
-		line := capital(dimensionName(known, m.Dimension)) + ": " + valuesSay(m, unit)
-		if m.Instrument.Name != "" {
-			line += ", with " + m.Instrument.Name
-		}
-		if m.Instrument.Error != "" {
-			line += " (± " + lengthIn(m.Instrument.Error, gauge.Millimetre, unit) + ")"
-		}
-		if m.PartTemperature != "" {
-			line += ", at " + m.PartTemperature + " °C"
-		}
-		lines = append(lines, line)
+// instrumentSays tells with what a reading was taken, and how far that may be off.
+func instrumentSays(m record.Reading, unit gauge.Unit) string {
+	var says []string
+	if m.Instrument.Name != "" {
+		says = append(says, "with "+m.Instrument.Name)
 	}
-	return lines
+	if m.Instrument.Error != "" {
+		says = append(says, "± "+lengthIn(m.Instrument.Error, gauge.Millimetre, unit))
+	}
+	if m.PartTemperature != "" {
+		says = append(says, "at "+m.PartTemperature+" °C")
+	}
+	return strings.Join(says, ", ")
 }
 
 func dimensionName(known *spec.Surface, id string) string {

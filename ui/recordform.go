@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"strings"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -19,7 +20,7 @@ type recordForm struct {
 	kind, variant                *drop
 	maker, model, serial         *field
 	service, owner, contact      *field
-	claim, received              *field
+	claim, received, hold        *field
 	duty                         *choices
 	oil, complaint               *note
 	kindFault, receivedFault     *caption
@@ -48,6 +49,7 @@ func newRecordForm(f *frame) *recordForm {
 	r.owner, r.contact = newField(f, "name"), newField(f, "telephone or e-mail")
 	r.claim = newField(f, "if it is a warranty case")
 	r.received = newField(f, "2026-05-12")
+	r.hold = newField(f, "why nothing may be cleaned yet: adjuster to view")
 	r.duty = newChoices(f, dutyChoices(), nil)
 	r.duty.Mark(string(term.Road))
 	r.oil = newNote(f, "what came out with it, and how it turned", 2)
@@ -118,6 +120,7 @@ func (r *recordForm) build() fyne.CanvasObject {
 		ask("Owner", r.owner),
 		ask("Contact", r.contact),
 		container.NewGridWithColumns(2, ask("Claim number", r.claim), ask("Received (year-month-day)", r.received, r.receivedFault)),
+		ask("Hold", r.hold),
 		ask("Duty it is to serve", r.duty),
 		ask("Complaint", r.complaint.box))
 	return container.NewGridWithColumns(2, padded(unit, 0, 0, 0, 14), padded(owner, 0, 0, 14, 0))
@@ -145,6 +148,7 @@ func (r *recordForm) fill(rec *record.Record) {
 	r.contact.SetText(rec.Owner.Contact)
 	r.claim.SetText(rec.Owner.Claim)
 	r.received.SetText(rec.Dates.Received)
+	r.hold.SetText(rec.Hold)
 	r.duty.Mark(string(rec.Duty))
 	r.oil.Set(u.Oil)
 	r.complaint.Set(rec.Complaint)
@@ -199,6 +203,7 @@ func (r *recordForm) put(rec *record.Record) {
 	rec.Unit = u
 	rec.Owner = record.Owner{Name: r.owner.Text, Contact: r.contact.Text, Claim: r.claim.Text}
 	rec.Dates.Received = r.received.Text
+	rec.Hold = strings.TrimSpace(r.hold.Text)
 	rec.Complaint = r.complaint.Text()
 	rec.Duty = term.Duty(r.duty.Selected)
 }

@@ -24,6 +24,7 @@ type reportSheet struct {
 	p      *inspectionPlace
 	reader *choices
 	paper  *choices
+	causes *toggle
 	path   *field
 	says   *paragraph
 	about  *paragraph
@@ -58,6 +59,7 @@ func newReportSheet(p *inspectionPlace) *reportSheet {
 	})
 	s.paper.Mark(p.f.settings.Paper)
 	s.paper.OnEnter = s.submit
+	s.causes = newToggle(p.f, "with what the findings are consistent with", func() { s.causes.Set(!s.causes.On) })
 	s.path = newField(p.f, "file")
 	s.path.OnChanged = func(string) { s.lookAtPath() }
 	s.path.OnSubmitted = func(string) { s.submit() }
@@ -75,7 +77,7 @@ func newReportSheet(p *inspectionPlace) *reportSheet {
 func (s *reportSheet) build() fyne.CanvasObject {
 	folder := newButton(s.p.f, "", theme.FolderOpenIcon(), s.chooseFolder)
 	body := column(8,
-		asked("written for", s.reader), s.about,
+		asked("written for", s.reader), s.about, s.causes,
 		asked("paper", s.paper),
 		asked("file", container.NewBorder(nil, nil, nil, folder, s.path)),
 		padded(s.says, 6, 0, 0, 0), s.bar)
@@ -99,6 +101,7 @@ func (s *reportSheet) begin() { s.p.f.focus(s.reader) }
 
 func (s *reportSheet) show() {
 	s.about.Set(piece{Text: readerAbout[s.reader.Selected], Color: colorQuiet, Small: true})
+	s.causes.Hidden = s.reader.Selected != "customer"
 	running := s.job != nil && !s.job.Ended()
 	s.bar.Hidden, s.stop.Hidden = !running, !running
 	s.do.Hidden = running || s.written != ""
@@ -202,7 +205,7 @@ func (s *reportSheet) submit() {
 	f := s.p.f
 	f.settings.Reports = filepath.Dir(path)
 	f.keepSettings()
-	s.job = s.p.n.Report(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path})
+	s.job = s.p.n.Report(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path, Causes: s.causes.On})
 	s.says.Set(piece{Text: "Writing …", Color: colorQuiet})
 	s.bar.SetValue(0)
 	s.show()

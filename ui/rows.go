@@ -40,6 +40,8 @@ type rows struct {
 	// LeadWidth and TextShare divide the row. With a TextShare of 0 Text is as wide
 	// as the widest wants to be, as long as Quiet keeps quietLeast.
 	LeadWidth float32
+	// Numbered has the number keys choose the row of that place.
+	Numbered  bool
 	TextShare float32
 	WordWidth float32
 	// OnSelected is called when a person walks or clicks to a row, OnEnter when
@@ -142,6 +144,10 @@ func (r *rows) TypedKey(ev *fyne.KeyEvent) {
 
 // TypedRune passes letters on.
 func (r *rows) TypedRune(letter rune) {
+	if n := int(letter - '1'); r.Numbered && n >= 0 && n < len(r.Items) {
+		r.pick(n)
+		return
+	}
 	if r.OnRune != nil && r.OnRune(letter) {
 		return
 	}

@@ -19,6 +19,9 @@ type Options struct {
 	// Icon is the program's icon as PNG, nil for none.
 	Icon    []byte
 	Version string
+	// Named says that the bench was told who is at work: the window then does not
+	// take the name that it remembers.
+	Named bool
 	// Open is a record to begin with, empty for the register.
 	Open record.ID
 	// Settings is what KeepSettings was last given, nil the first time: JSON of

@@ -19,6 +19,8 @@ type settings struct {
 	// Reports is the folder that a report was last written to.
 	Reports string `json:"reports,omitzero"`
 	Paper   string `json:"paper,omitzero"`
+	// Who was last at work in this window.
+	Who string `json:"who,omitzero"`
 }
 
 const (

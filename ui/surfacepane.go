@@ -31,9 +31,10 @@ type surfacePane struct {
 	clean       *toggle
 	look        *paragraph
 	reasons     *fyne.Container
-	findings    *rows
+	entries     *rows
 	more        *paragraph
 	handle      *fyne.Container
+	fit, judge  *button
 	edit        *button
 	withdraw    *button
 	scroll      *container.Scroll
@@ -60,21 +61,23 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 	s.clean = newToggle(p.f, "clean  B", func() { p.toggleLooked(func(l *record.Looked) { l.Clean = !l.Clean }) })
 	s.look = quietly("")
 	s.reasons = container.NewVBox()
-	s.findings = newRows(p.f)
-	s.findings.LeadWidth = 30
-	s.findings.OnSelected = func(id string) { p.chooseFinding(record.ID(id)) }
-	s.findings.OnEnter = func(id string) { p.editFinding(record.ID(id)) }
-	s.findings.OnKey = func(name fyne.KeyName) bool {
+	s.entries = newRows(p.f)
+	s.entries.LeadWidth = 30
+	s.entries.OnSelected = func(id string) { p.chooseEntry(record.ID(id)) }
+	s.entries.OnEnter = func(id string) { p.editEntry(record.ID(id)) }
+	s.entries.OnKey = func(name fyne.KeyName) bool {
 		if name == fyne.KeyDelete {
-			p.withdraw()
+			p.showWithdraw()
 			return true
 		}
 		return false
 	}
-	s.edit = newButton(p.f, "Edit", nil, func() { p.editFinding(p.finding) })
-	s.withdraw = newButton(p.f, "Withdraw", nil, p.withdraw)
+	s.fit = newButton(p.f, "Trial fit  Y", nil, func() { p.showFit("") }).low()
+	s.judge = newButton(p.f, "Judge otherwise  J", nil, func() { p.showJudge("") }).low()
+	s.edit = newButton(p.f, "Edit  E", nil, func() { p.editEntry(p.entry) }).low()
+	s.withdraw = newButton(p.f, "Withdraw  X", nil, p.showWithdraw).low()
 	s.more = quietly("")
-	s.handle = line(6, s.edit, s.withdraw)
+	s.handle = line(2, s.fit, s.judge, s.edit, s.withdraw)
 	s.object = s.build()
 	return s
 }
@@ -83,7 +86,7 @@ func (s *surfacePane) build() fyne.CanvasObject {
 	p := s.p
 	add := newButton(p.f, "Finding   F", theme.ContentAddIcon(), func() { p.showFinding("") }).primary()
 	if !p.editable() {
-		for _, d := range []fyne.Disableable{add, s.whole, s.edit, s.withdraw, s.eye, s.touch, s.clean} {
+		for _, d := range []fyne.Disableable{add, s.whole, s.fit, s.judge, s.edit, s.withdraw, s.eye, s.touch, s.clean} {
 			d.Disable()
 		}
 	}
@@ -92,7 +95,7 @@ func (s *surfacePane) build() fyne.CanvasObject {
 	body := container.NewVBox(
 		head, s.about,
 		padded(s.list, 4, 8, 0, 0),
-		s.head, s.findings, s.more, s.handle,
+		s.head, s.entries, s.more, s.handle,
 		padded(s.reasons, 0, 2, 0, 0),
 		container.NewGridWithColumns(3, s.eye, s.touch, s.clean),
 		s.look)
@@ -119,7 +122,7 @@ func (s *surfacePane) show() {
 		return
 	}
 	s.showVerdict(part, surface, r)
-	s.showFindings(r)
+	s.showEntries(r)
 }
 
 func (s *surfacePane) showPart(part *inspection.Part, r *record.Record) {
@@ -202,17 +205,13 @@ func (s *surfacePane) showVerdict(part *inspection.Part, f *inspection.Surface, 
 	s.touch.Set(looked.Touch)
 	s.clean.Set(looked.Clean)
 	s.look.Hide()
-	var known *spec.Surface
-	if kind, ok := s.p.f.bench.Specs().Kind(part.Kind); ok {
-		known, _, _ = kind.Surface(f.ID)
-	}
-	if known != nil {
+	if known := s.p.knownSurface(part.ID, f.ID); known != nil {
 		if text := lookFor(known); text != "" {
 			s.look.Show()
 			s.look.Set(piece{Text: text, Color: colorQuiet, Small: true})
 		}
 	}
-	s.showReasons(f, readingLines(r, part.ID, known, f.ID, s.p.f.settings.Unit))
+	s.showReasons(f)
 }
 
 // lookFor says what to look and to feel for.
@@ -229,11 +228,8 @@ func lookFor(f *spec.Surface) string {
 	return strings.Join(says, " ")
 }
 
-func (s *surfacePane) showReasons(f *inspection.Surface, measured []string) {
+func (s *surfacePane) showReasons(f *inspection.Surface) {
 	s.reasons.RemoveAll()
-	for _, says := range measured {
-		s.reasons.Add(newParagraph(piece{Text: says + "."}))
-	}
 	told := map[string]bool{}
 	for _, reason := range f.Reasons {
 		if key := reason.Text + sourceSays(reason); told[key] {

@@ -39,6 +39,7 @@ type (
 	Surface    = assess.Surface
 	Reason     = assess.Reason
 	Step       = assess.Step
+	Cause      = assess.Cause
 )
 
 // Options say how a bench is opened.

@@ -23,6 +23,8 @@ type ReportOrder struct {
 	Reader string
 	Paper  string
 	Path   string
+	// Causes puts what the findings are consistent with into a customer's report.
+	Causes bool
 }
 
 // Report writes a report of the record as it stands.
@@ -64,7 +66,7 @@ func (n *Inspection) order(ctx context.Context, o ReportOrder, j *Job) (report.O
 	}
 	return report.Order{
 		Reader: reader, Paper: paper, Record: n.Record(), Assessment: n.Assessment(), History: history,
-		Shop: shop, Fonts: fonts, Creator: "Fettlebook " + Version,
+		Causes: o.Causes, Shop: shop, Fonts: fonts, Creator: "Fettlebook " + Version,
 		Preview: func(ctx context.Context, hash record.Hash) ([]byte, error) {
 			return n.bench.viewBytes(ctx, hash, archive.Preview)
 		},

@@ -3,6 +3,7 @@ package inspection
 import (
 	"context"
 	"fmt"
+	"slices"
 
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
@@ -19,9 +20,26 @@ type Partner struct {
 }
 
 // PartnersHere returns the parts of this core that may stand on a side of a
-// kind of trial fit, in the order in which the unit is laid out.
-func (n *Inspection) PartnersHere(pair *spec.Pair, side string) []Partner {
-	return partners(n.Record(), n.Assessment(), pair, side)
+// kind of trial fit with a part: first those that run with it in the unit, then
+// the others in the order in which the unit is laid out.
+func (n *Inspection) PartnersHere(part record.ID, pair *spec.Pair, side string) []Partner {
+	r := n.Record()
+	found := partners(r, n.Assessment(), pair, side)
+	unit, ok := n.bench.specs.Unit(r.Unit.Type)
+	_, surface, takes := pair.Side(r.Parts[part].Kind)
+	if !ok || !takes {
+		return found
+	}
+	mates := unit.MatesOf(r.Parts[part].Place, surface)
+	apart := func(p Partner) int {
+		place := r.Parts[p.Part].Place
+		if slices.ContainsFunc(mates, func(e spec.End) bool { return e.Place == place }) {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(found, func(x, y Partner) int { return apart(x) - apart(y) })
+	return found
 }
 
 // partnerCores is how many other cores are looked through for partners.

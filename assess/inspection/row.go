@@ -51,6 +51,9 @@ func Summary(a *Assessment) string {
 		counts = append(counts, fmt.Sprintf("%d to be inspected", n))
 	}
 	outcome := strings.ToUpper(string(a.Outcome[:1])) + string(a.Outcome[1:])
+	if a.Hold != "" {
+		outcome = "On hold (" + a.Hold + "). " + outcome
+	}
 	if len(counts) == 0 {
 		return outcome
 	}

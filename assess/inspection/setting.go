@@ -19,6 +19,9 @@ type Shop = report.Shop
 // longer sound, and no longer serves under hard duty. Zero is the usual.
 type Wear = assess.Wear
 
+// UsualWear is what holds where the shop sets nothing.
+func UsualWear() Wear { return assess.UsualWear() }
+
 // The names under which the archive keeps the settings.
 const (
 	shopSetting = "shop"

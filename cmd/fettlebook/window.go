@@ -28,7 +28,7 @@ func openWindow(ctx context.Context, g *Globals) error {
 	}
 	settings, keep := windowSettings()
 	err = ui.Run(ctx, ui.Options{
-		Bench: b, Icon: assets.Icon(), Version: inspection.Version, Settings: settings, KeepSettings: keep,
+		Bench: b, Icon: assets.Icon(), Version: inspection.Version, Named: g.As != "", Settings: settings, KeepSettings: keep,
 	})
 	return errors.Join(err, b.Close())
 }

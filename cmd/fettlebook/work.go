@@ -38,6 +38,7 @@ type reportCommand struct {
 	Record string `arg:"" help:"Id or words of a record in the archive."`
 	For    string `required:"" enum:"customer,warranty,archive" help:"Who reads it: customer, warranty or archive."`
 	Paper  string `enum:"a4,letter" default:"a4" help:"a4 or letter."`
+	Causes bool   `help:"Tell a customer too what the findings are consistent with."`
 	Output string `short:"o" required:"" placeholder:"FILE.pdf" help:"The file to write."`
 }
 
@@ -51,7 +52,7 @@ func (c *reportCommand) Run(ctx context.Context, g *Globals) error {
 	if err != nil {
 		return err
 	}
-	job := n.Report(ctx, inspection.ReportOrder{Reader: c.For, Paper: c.Paper, Path: c.Output})
+	job := n.Report(ctx, inspection.ReportOrder{Reader: c.For, Paper: c.Paper, Path: c.Output, Causes: c.Causes})
 	if err := job.Wait(); err != nil {
 		return err
 	}
