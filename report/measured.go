@@ -73,12 +73,7 @@ func (p *pages) fits(part *assess.Part) {
 			p.tableHead(columns)
 			any = true
 		}
-		with := "a part of another core"
-		if other.Record == p.order.Record.ID {
-			if q, ok := p.order.Assessment.Part(other.Part); ok {
-				with = q.Name
-			}
-		}
+		with := capital(p.order.Named(other))
 		outcome := strings.ReplaceAll(f.Outcome, "-", " ")
 		if f.Note != "" {
 			outcome += "; " + f.Note

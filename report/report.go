@@ -45,6 +45,8 @@ type Order struct {
 	Paper      pdf.Paper
 	Record     *record.Record
 	Assessment *assess.Assessment
+	// Named says which part one end of a trial fit is.
+	Named func(record.PartOf) string
 	// Causes puts what the findings are consistent with into the customer's report
 	// too; the others have it always.
 	Causes bool

@@ -231,6 +231,7 @@ func (b *Bench) Inspect(ctx context.Context, id record.ID) (*Inspection, error) 
 	n.stacks = stacks
 	n.elsewhere = b.fitsElsewhere(ctx, id)
 	n.judge()
+	n.learnNames(ctx)
 	return n, nil
 }
 

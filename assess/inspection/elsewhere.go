@@ -4,6 +4,7 @@ import (
 	"context"
 	"maps"
 	"slices"
+	"strings"
 
 	"fettlebook/assess/record"
 )
@@ -46,6 +47,38 @@ func (b *Bench) fitsElsewhere(ctx context.Context, id record.ID) []record.TrialF
 		}
 		q.After = page.Next
 	}
+}
+
+// learnNames remembers what the parts of other cores are called that this
+// record's trial fits name, and those of others that touch its parts. One that
+// can't be read stays a part of another core.
+func (n *Inspection) learnNames(ctx context.Context) {
+	ends := map[record.PartOf]bool{}
+	for _, f := range slices.Concat(slices.Collect(maps.Values(n.Record().TrialFits)), n.elsewhere) {
+		ends[f.A], ends[f.B] = true, true
+	}
+	for end := range ends {
+		if _, known := n.names[end]; known || end.Record == n.ID() || end.Record == "" {
+			continue
+		}
+		other, err := n.bench.lookAt(ctx, end.Record)
+		if err != nil {
+			continue
+		}
+		if p, ok := other.Assessment().Part(end.Part); ok {
+			n.call(end, p.Name, other.Record().Unit.Says())
+		}
+	}
+}
+
+// call remembers what a part of another core is called.
+func (n *Inspection) call(end record.PartOf, name, core string) {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	if n.names == nil {
+		n.names = map[record.PartOf]string{}
+	}
+	n.names[end] = strings.ToLower(name) + " of " + core
 }
 
 // kept reads a record as the archive holds it.

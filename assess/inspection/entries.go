@@ -20,7 +20,9 @@ func (n *Inspection) EndName(end record.PartOf) string {
 	case n.ID():
 		return strings.ToLower(n.PartName(end.Part))
 	}
-	return "a part of another core"
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	return firstOf(n.names[end], "a part of another core")
 }
 
 // TrialFit returns the gesture that notes a trial fit under an id: a new one, or

@@ -26,9 +26,11 @@ type Inspection struct {
 	stacks record.Stacks
 	// elsewhere are the trial fits of other records that touch this one's parts.
 	elsewhere []record.TrialFit
-	assessed  *assess.Assessment
-	watchers  map[int]func()
-	watcher   int
+	// names are what parts of other cores are called.
+	names    map[record.PartOf]string
+	assessed *assess.Assessment
+	watchers map[int]func()
+	watcher  int
 
 	saver saver
 }
@@ -86,6 +88,7 @@ func (n *Inspection) lookElsewhere(ctx context.Context) {
 	same := slices.Equal(fits, n.elsewhere)
 	n.elsewhere = fits
 	n.mu.Unlock()
+	n.learnNames(ctx)
 	if !same {
 		n.judgeAnew()
 	}

@@ -65,6 +65,9 @@ func (n *Inspection) PartnersElsewhere(ctx context.Context, pair *spec.Pair, sid
 		}
 		if r := other.Record(); r.Unit.Type == own.Unit.Type {
 			found = append(found, partners(r, other.Assessment(), pair, side)...)
+			for _, p := range found {
+				n.call(p.PartOf, p.Name, p.Core)
+			}
 		}
 	}
 	return found, nil

@@ -107,6 +107,9 @@ func (m *module) walk() error {
 			return err
 		}
 		name := filepath.ToSlash(rel)
+		if name == ".git" && !d.IsDir() {
+			return nil // a second working tree
+		}
 		if d.IsDir() {
 			if name == ".git" || name == "bin" || name != "." && isModule(file) {
 				return filepath.SkipDir
