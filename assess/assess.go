@@ -2,6 +2,7 @@ package assess
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"fettlebook/assess/record"
@@ -30,9 +31,14 @@ func Assess(c Case, specs *spec.Set, duty term.Duty) *Assessment {
 	for i := range a.works {
 		a.askMates(&a.works[i])
 	}
-	out := &Assessment{Duty: duty, Hold: c.Record.Hold, Parts: make([]Part, len(a.works))}
 	for i := range a.works {
 		a.grade(&a.works[i])
+	}
+	for i := range a.works {
+		a.sets(&a.works[i])
+	}
+	out := &Assessment{Duty: duty, Hold: c.Record.Hold, Parts: make([]Part, len(a.works))}
+	for i := range a.works {
 		out.Parts[i] = a.works[i].Part
 	}
 	a.outcome(out)
@@ -61,9 +67,14 @@ type assessor struct {
 	specs  *spec.Set
 	unit   *spec.Unit // nil where no spec knows it
 	duty   int
-	fits   map[record.ID][]fit
-	wear   Wear
-	works  []work
+	// findings are all that count, in the order of their ids; fits, readings and
+	// overrides are those of each part.
+	findings  []found
+	fits      map[record.ID][]fit
+	readings  map[record.ID][]reading
+	overrides map[record.ID][]override
+	wear      Wear
+	works     []work
 	// at finds the parts of this record by their place.
 	at map[string][]*work
 }
@@ -73,20 +84,46 @@ type fit struct {
 	record.TrialFit
 }
 
+type reading struct {
+	id record.ID
+	record.Reading
+}
+
+type override struct {
+	id record.ID
+	record.Override
+}
+
 func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	r := c.Record
-	a := &assessor{record: r, specs: specs, duty: dutyIndex(duty), fits: map[record.ID][]fit{}, wear: cmpOr(c.Wear, UsualWear()), at: map[string][]*work{}}
+	a := &assessor{
+		record: r, specs: specs, duty: dutyIndex(duty), wear: cmpOr(c.Wear, UsualWear()),
+		fits: map[record.ID][]fit{}, readings: map[record.ID][]reading{}, overrides: map[record.ID][]override{},
+		works: make([]work, 0, len(r.Parts)), at: make(map[string][]*work, len(r.Parts)),
+	}
 	a.unit, _ = specs.Unit(r.Unit.Type)
 	a.collectFits(c)
-	byPart := map[record.ID]map[string][]found{}
+	for id, m := range record.InOrder(r.Readings) {
+		if m.Withdrawn == "" {
+			a.readings[m.Part] = append(a.readings[m.Part], reading{id, m})
+		}
+	}
+	for id, o := range record.InOrder(r.Overrides) {
+		if o.Withdrawn == "" {
+			a.overrides[o.Part] = append(a.overrides[o.Part], override{id, o})
+		}
+	}
+	byPart := make(map[record.ID]map[string][]found, len(r.Parts))
 	for id, f := range record.InOrder(r.Findings) {
 		if f.Withdrawn != "" {
 			continue
 		}
+		one := found{id: id, Finding: f}
+		a.findings = append(a.findings, one)
 		if byPart[f.Part] == nil {
 			byPart[f.Part] = map[string][]found{}
 		}
-		byPart[f.Part][f.Surface] = append(byPart[f.Part][f.Surface], found{id: id, Finding: f})
+		byPart[f.Part][f.Surface] = append(byPart[f.Part][f.Surface], one)
 	}
 	for id, p := range record.InOrder(r.Parts) {
 		a.works = append(a.works, a.begin(id, p, byPart[id]))
@@ -122,7 +159,7 @@ func (a *assessor) collectFits(c Case) {
 		if f.Withdrawn != "" {
 			return
 		}
-		for _, end := range []record.PartOf{f.A, f.B} {
+		for _, end := range [...]record.PartOf{f.A, f.B} {
 			if end.Record == here {
 				a.fits[end.Part] = append(a.fits[end.Part], fit{id: id, TrialFit: f})
 			}
@@ -141,8 +178,9 @@ func (a *assessor) judge(w *work) {
 	if w.kind == nil {
 		w.Reasons = append(w.Reasons, Reason{
 			Text:   "No spec knows this kind of part, so there is nothing to judge it by.",
-			Source: noRule, next: askAHand,
+			Source: noRule, next: askAHand, work: ToAsk,
 		})
+		a.strayFindings(w)
 		return
 	}
 	if reason, settled := a.stateOf(w); settled {
@@ -177,19 +215,28 @@ func (a *assessor) stateOf(w *work) (Reason, bool) {
 	return Reason{}, false
 }
 
-// strayFindings keeps findings on surfaces that the spec does not name from
-// being lost: they make the part undecided.
+// strayFindings keeps findings on surfaces that the spec does not name from being
+// lost: they make the part undecided, and what belongs to the safety set condemns
+// it wherever it is.
 func (a *assessor) strayFindings(w *work) {
-	for name, list := range w.findings {
-		if _, _, ok := w.kind.Surface(name); ok {
-			continue
+	for _, surface := range slices.Sorted(maps.Keys(w.findings)) {
+		if w.kind != nil {
+			if _, _, ok := w.kind.Surface(surface); ok {
+				continue
+			}
 		}
-		for _, f := range list {
-			w.Reasons = append(w.Reasons, Reason{
-				Text:   "Finding " + itoa(f.Number) + " is on a surface that the spec does not name.",
-				Source: noRule, Of: f.id, next: askAHand,
-			})
+		for i := range w.findings[surface] {
+			one := &w.findings[surface][i]
+			r := Reason{
+				Text:   "Finding " + itoa(one.Number) + " is on a surface that the spec does not name.",
+				Source: noRule, Of: one.id, next: askAHand, work: ToAsk, How: how(one), from: fromFinding, number: one.Number,
+			}
+			if term.Safety(one.Damage, one.Severity, one.Zone) {
+				r.Verdicts, r.Remedy, r.Safety, r.next = all(term.Condemned), term.Replace, true, ""
+				r.Source = safetySet
+				r.Text = upperFirst(term.Plain(one.Damage)) + " belongs to the safety set: it is never put up with."
+			}
+			w.Reasons = append(w.Reasons, r)
 		}
 	}
-	slices.SortStableFunc(w.Reasons, func(x, y Reason) int { return cmp.Compare(x.Of, y.Of) })
 }

@@ -64,11 +64,52 @@ type Reason struct {
 	Of record.ID `json:"of,omitzero"`
 	// Safety marks what belongs to the safety set.
 	Safety bool `json:"safety,omitzero"`
-	// askMate says why the mate must be looked at, and next what would decide.
-	askMate string
+	// Decides marks the one reason of its list that gives the verdict for the duty
+	// that was asked for; the others are its runners-up.
+	Decides bool `json:"decides,omitzero"`
+	// How tells by what a finding was made and by whom: "by touch (Wren Aldous)".
+	How string `json:"how,omitzero"`
+	// Passed are other rows that spoke of the same finding, the next narrowest
+	// first. They gave way and count for nothing.
+	Passed []Passed `json:"passed,omitempty"`
+
+	// askMate says why the mate must be looked at; next what would decide, and
+	// work what that asks for.
+	askMate, next string
+	work          Work
+	from          source
+	// number is that of the finding, 0 for none; waits says that its row waits
+	// for a test.
+	number int
+	waits  bool
+	// wornPartner marks a trial fit that speaks against the part and was tried
+	// with a partner that is worn itself.
+	wornPartner bool
 	// overrules marks a person's verdict that holds over the computed one.
 	overrules bool
-	next      string
+}
+
+// source is what a reason comes from, where it must be told apart.
+type source uint8
+
+const (
+	fromElsewhere source = iota
+	fromFinding
+	fromLook
+	fromFit
+	fromMate
+	fromShock
+	fromPerson
+)
+
+// Passed is a row that spoke of a finding and gave way to a narrower one.
+type Passed struct {
+	Rule     string `json:"rule"`
+	Verdicts ByDuty `json:"verdicts"`
+	Text     string `json:"text"`
+	Source   string `json:"source"`
+	// Since says why it gave way: "the other is for this kind of part".
+	Since string `json:"since"`
 }
 
 // Surface is what is said of one surface.
@@ -79,17 +120,23 @@ type Surface struct {
 	// Verdict is for the duty that was asked for.
 	Verdict  term.Verdict `json:"verdict"`
 	Verdicts ByDuty       `json:"verdicts"`
-	// Reasons stand in the order of their weight for that duty, at least one.
+	// Reasons stand in the order of their weight for that duty, at least one. The
+	// first decides.
 	Reasons []Reason `json:"reasons,omitempty"`
 	// Inspect says what must be done before it can be decided.
 	Inspect []string `json:"inspect,omitempty"`
-	// WhatIf says the smallest single change that would turn the verdict to a
-	// kinder one, empty where no single one would.
+	// WhatIf says the smallest single change that would turn the verdict: a test, a
+	// trial fit, cleaning, dressing, else a milder finding. It is empty where no
+	// single one would.
 	WhatIf string `json:"whatIf,omitzero"`
 	// Notes are facts that change no verdict: what is known of the mate.
 	Notes []string `json:"notes,omitempty"`
 	// overruled says that a person's verdict holds here.
 	overruled bool
+	// steps are those of Inspect, with the work that they ask for; turn is what
+	// WhatIf says.
+	steps []Step
+	turn  turn
 }
 
 // Part is what is said of one part.
@@ -112,19 +159,19 @@ type Part struct {
 	Surfaces []Surface `json:"surfaces,omitempty"`
 	// Reasons are those of the part as a whole; those of its surfaces stand there.
 	Reasons []Reason `json:"reasons,omitempty"`
+	// Grounds point to what decides the part's verdict, which comes first, and to
+	// its runners-up in the order of their weight: see [Part.Ground].
+	Grounds []Ground `json:"grounds,omitempty"`
+	// WhatIf says the smallest single change that would turn the part's verdict,
+	// empty where no single one would.
+	WhatIf  string   `json:"whatIf,omitzero"`
 	Actions []Action `json:"actions,omitempty"`
-	// Inspect lists what is to be inspected, empty once the part is condemned.
+	// Inspect lists what is to be inspected, in the order that saves most work,
+	// empty once the part is condemned.
 	Inspect []Step `json:"inspect,omitempty"`
 	// Consumable marks a part that is always replaced and is not counted.
 	Consumable bool             `json:"consumable,omitzero"`
 	Override   *record.Override `json:"override,omitzero"`
-}
-
-// Step is something that is to be inspected.
-type Step struct {
-	// Surface is empty for the part as a whole.
-	Surface string `json:"surface,omitzero"`
-	Text    string `json:"text"`
 }
 
 // Action is what to do about a part.

@@ -25,15 +25,16 @@ type Cause struct {
 func (a *assessor) causes(out *Assessment) {
 	for _, known := range a.specs.Causes() {
 		c := Cause{ID: known.ID, Name: known.Name, Plain: known.Plain, Apart: known.Apart}
-		for id, f := range record.InOrder(a.record.Findings) {
-			if f.Withdrawn != "" || f.Severity == term.NotFound {
+		for i := range a.findings {
+			f := &a.findings[i]
+			if f.Severity == term.NotFound {
 				continue
 			}
 			if d, ok := a.specs.Damage(f.Damage); ok && slices.Contains(d.Consistent, known.ID) {
-				c.For = append(c.For, id)
+				c.For = append(c.For, f.id)
 			}
 			if slices.Contains(known.Against, f.Damage) {
-				c.Against = append(c.Against, id)
+				c.Against = append(c.Against, f.id)
 			}
 		}
 		if len(c.For) > 0 {

@@ -164,11 +164,18 @@ func said(p *assess.Part) string {
 	return strings.Join(slices.DeleteFunc(lines, func(l string) bool { return l == "" }), "\n")
 }
 
-func TestFactsOfTheTrade(t *testing.T) {
+// ownSpecs are the program's own specs.
+func ownSpecs(t testing.TB) *spec.Set {
+	t.Helper()
 	specs, problems, err := spec.Load(assets.Specs(), nil)
 	if err != nil {
 		t.Fatal(err, problems)
 	}
+	return specs
+}
+
+func TestFactsOfTheTrade(t *testing.T) {
+	specs := ownSpecs(t)
 	kinds := map[string]bool{}
 	for _, f := range facts(t) {
 		t.Run(f.Says, func(t *testing.T) {

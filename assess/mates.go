@@ -1,8 +1,8 @@
 package assess
 
 import (
-	"fettlebook/assess/record"
-	"fettlebook/assess/spec"
+	"slices"
+
 	"fettlebook/assess/term"
 )
 
@@ -22,8 +22,8 @@ func (a *assessor) doubtTorqueCarriers() {
 			Verdicts: ByDuty{term.Sound, term.Undecided, term.Undecided},
 			Text: "Metal broke off in this unit (" + lowerFirst(cause.Name) +
 				"); what carried its torque may have cracked with it.",
-			Remedy: term.Test, Source: commonPractice,
-			next: "Crack-test it with penetrant or magnetic particles.",
+			Remedy: term.Test, Source: commonPractice, from: fromShock,
+			next: a.whenReleased("Crack-test it with penetrant or magnetic particles."), work: ToTest,
 		})
 	}
 }
@@ -61,56 +61,61 @@ func (a *assessor) askMates(w *work) {
 	}
 	for i := range w.Surfaces {
 		s := &w.Surfaces[i]
-		why := asks(s)
+		why := a.asks(s)
 		if why == "" {
 			continue
 		}
 		for _, end := range a.unit.MatesOf(w.Place, s.ID) {
 			for _, mate := range a.at[end.Place] {
-				a.askMate(w, s, mate, end, why)
+				if m, ok := mate.Surface(end.Surface); ok {
+					a.askMate(w, s, mate, m, why)
+				}
 			}
 		}
 	}
 }
 
-// asks returns why the surface's mate must be looked at, empty if it need not.
-func asks(s *Surface) string {
+// asks returns why the surface's mate must be looked at: what the weightiest of
+// its findings that ask for it says. It is empty if none does.
+func (a *assessor) asks(s *Surface) string {
+	var asks *Reason
 	for i := range s.Reasons {
-		if s.Reasons[i].askMate != "" {
-			return s.Reasons[i].askMate
+		r := &s.Reasons[i]
+		if r.askMate != "" && (asks == nil || heavier(r, asks, a.duty) < 0) {
+			asks = r
 		}
 	}
-	return ""
+	if asks == nil {
+		return ""
+	}
+	return asks.askMate
 }
 
-func (a *assessor) askMate(w *work, s *Surface, mate *work, end spec.End, why string) {
-	for i := range mate.Surfaces {
-		m := &mate.Surfaces[i]
-		if m.ID != end.Surface {
-			continue
+// askMate says on both surfaces what the damage of one asks of the other: to be
+// inspected, or both facts where it was looked at. Where both are damaged, each
+// says so once.
+func (a *assessor) askMate(w *work, s *Surface, mate *work, m *Surface, why string) {
+	here, there := lowerFirst(w.Name)+", "+s.Name, lowerFirst(mate.Name)+", "+m.Name
+	looked, damaged := thorough(mate.entry.Surfaces[m.ID]), m.hurt()
+	switch {
+	case looked && damaged:
+		s.note("Its mate (" + there + ") was looked at and felt, and has findings of its own: " + why + ".")
+		if a.asks(m) == "" {
+			m.note("Its mate (" + here + ") is damaged as well: " + why + ".")
 		}
-		here := lowerFirst(w.Name) + ", " + s.Name
-		there := lowerFirst(mate.Name) + ", " + m.Name
-		looked := mate.entry.Surfaces[m.ID]
-		if thorough(looked) {
-			m.Notes = append(m.Notes, "Its mate ("+here+") is damaged: "+why+". Looked at and felt here"+clean(mate, m.ID))
-			s.Notes = append(s.Notes, "Its mate ("+there+") was looked at and felt"+clean(mate, m.ID))
-			return
-		}
+	case looked:
+		s.note("Its mate (" + there + ") was looked at and felt, and nothing was found on it.")
+		m.note("Its mate (" + here + ") is damaged: " + why + ". This side was looked at and felt, and nothing was found.")
+	default:
 		m.Reasons = append(m.Reasons, Reason{
-			Text: "Its mate (" + here + ") is damaged: " + why + ".", Source: commonPractice,
-			next: "Clean it, look at it and feel it: " + why + ".",
+			Text: "Its mate (" + here + ") is damaged: " + why + ".", Source: commonPractice, from: fromMate,
+			next: a.whenReleased("Clean it, look at it and feel it: " + why + "."), work: ToLook,
 		})
-		s.Notes = append(s.Notes, "Its mate ("+there+") is still to be looked at and felt.")
-		return
+		s.note("Its mate (" + there + ") is still to be looked at and felt.")
 	}
 }
 
-func thorough(l record.Looked) bool { return l.Eye && l.Touch && l.Clean }
-
-func clean(mate *work, surface string) string {
-	if len(mate.findings[surface]) == 0 {
-		return ": nothing found."
-	}
-	return "; it has findings of its own."
+// hurt reports whether anything was found on a surface that counts.
+func (s *Surface) hurt() bool {
+	return slices.ContainsFunc(s.Reasons, func(r Reason) bool { return r.from == fromFinding && r.Verdicts != all(term.Sound) })
 }

@@ -1,54 +1,72 @@
 package assess
 
-import (
-	"iter"
-	"slices"
-
-	"fettlebook/assess/record"
-)
+import "slices"
 
 // overrideSurface puts a person's verdict over the computed one of a surface.
 func (a *assessor) overrideSurface(w *work, s *Surface) {
-	for id, o := range a.overrides(w, s.ID) {
-		reason, verdicts := overruled(id, o, s.Verdicts, isSafety(s), a.duty)
-		s.Reasons = append(s.Reasons, reason)
-		s.Verdicts, s.Verdict, s.WhatIf = verdicts, verdicts[a.duty], ""
-		s.overruled = reason.overrules
+	computed := s.Verdicts
+	a.override(w, s.ID, isSafety(s.Reasons), computed, func(r Reason, verdicts ByDuty) {
+		s.Reasons = append(s.Reasons, r)
+		if r.overrules {
+			s.Verdicts, s.overruled = verdicts, true
+		}
+	})
+	if s.Verdict = s.Verdicts[a.duty]; s.overruled {
+		s.WhatIf, s.turn = "", turn{}
 	}
 }
 
 // overridePart puts a person's verdict over that of the part as a whole.
 func (a *assessor) overridePart(w *work) {
-	safety := slices.ContainsFunc(w.Surfaces, func(s Surface) bool { return isSafety(&s) })
-	for id, o := range a.overrides(w, "") {
-		reason, verdicts := overruled(id, o, w.Verdicts, safety, a.duty)
-		w.Reasons, w.Verdicts = append(w.Reasons, reason), verdicts
-		if reason.overrules {
-			w.Override = &o
+	safety := isSafety(w.Reasons) || slices.ContainsFunc(w.Surfaces, func(s Surface) bool { return isSafety(s.Reasons) })
+	computed := w.Verdicts
+	held := a.override(w, "", safety, computed, func(r Reason, verdicts ByDuty) {
+		w.Reasons = append(w.Reasons, r)
+		if r.overrules {
+			w.Verdicts = verdicts
 		}
+	})
+	if held != nil {
+		w.Override = &held.Override
 	}
 }
 
-// overrides yields the overrides of a surface, or of the part for no surface,
-// that were not withdrawn.
-func (a *assessor) overrides(w *work, surface string) iter.Seq2[record.ID, record.Override] {
-	return func(yield func(record.ID, record.Override) bool) {
-		if len(a.record.Overrides) == 0 {
-			return
-		}
-		for id, o := range record.InOrder(a.record.Overrides) {
-			if o.Part == w.ID && o.Surface == surface && o.Withdrawn == "" && !yield(id, o) {
-				return
-			}
+// override hands out what persons said of a surface, or of the part for no
+// surface, each with the verdicts that would hold by it. Of several the last one
+// holds; the others are said as well. It returns the one that holds, nil for none.
+func (a *assessor) override(w *work, surface string, safety bool, computed ByDuty, say func(Reason, ByDuty)) *override {
+	var held *override
+	list := a.overrides[w.ID]
+	for i := range list {
+		if list[i].Surface == surface {
+			held = &list[i]
 		}
 	}
+	if held == nil {
+		return nil
+	}
+	for i := range list {
+		o := &list[i]
+		if o.Surface != surface {
+			continue
+		}
+		r, verdicts := overruled(o, computed, safety, a.duty)
+		if o != held {
+			r.overrules = false
+			r.Text += " " + held.By + " judged it later, and that holds."
+		} else if !r.overrules {
+			held = nil
+		}
+		say(r, verdicts)
+	}
+	return held
 }
 
 // overruled says what holds after a person's verdict. What belongs to the
 // safety set can only be made stricter, at any duty.
-func overruled(id record.ID, o record.Override, computed ByDuty, safety bool, duty int) (Reason, ByDuty) {
+func overruled(o *override, computed ByDuty, safety bool, duty int) (Reason, ByDuty) {
 	r := Reason{
-		Of: id, Source: o.By, Verdicts: all(o.Verdict), overrules: true,
+		Of: o.id, Source: o.By, Verdicts: all(o.Verdict), overrules: true, from: fromPerson,
 		Text: o.By + " judges it " + o.Verdict.String() + ": " + o.Reason + ". By the rules alone it is " + computed[duty].String() + ".",
 	}
 	if !safety {
@@ -62,6 +80,6 @@ func overruled(id record.ID, o record.Override, computed ByDuty, safety bool, du
 	return r, r.Verdicts
 }
 
-func isSafety(s *Surface) bool {
-	return slices.ContainsFunc(s.Reasons, func(r Reason) bool { return r.Safety })
+func isSafety(reasons []Reason) bool {
+	return slices.ContainsFunc(reasons, func(r Reason) bool { return r.Safety })
 }

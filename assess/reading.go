@@ -2,6 +2,7 @@ package assess
 
 import (
 	"fmt"
+	"slices"
 
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
@@ -11,12 +12,9 @@ import (
 
 // measure adds what the readings say against the unit's limits.
 func (a *assessor) measure(w *work) {
-	for id, m := range record.InOrder(a.record.Readings) {
-		if m.Part != w.ID || m.Withdrawn != "" {
-			continue
-		}
-		reason := a.reading(w, m)
-		reason.Of = id
+	for _, m := range a.readings[w.ID] {
+		reason := a.reading(w, m.Reading)
+		reason.Of, reason.work = m.id, ToMeasure
 		w.say(m.Surface, reason)
 	}
 }
@@ -24,15 +22,17 @@ func (a *assessor) measure(w *work) {
 // measuredWell reports whether a dimension of the surface was measured and lies
 // within its limit.
 func (a *assessor) measuredWell(w *work, f *spec.Surface) bool {
-	for _, m := range a.record.Readings {
-		if m.Part != w.ID || m.Surface != f.ID || m.Withdrawn != "" {
-			continue
+	return slices.ContainsFunc(a.readings[w.ID], func(m reading) bool {
+		if m.Surface != f.ID {
+			return false
 		}
-		if _, _, ok := a.limit(w, m); ok && a.reading(w, m).Verdicts[a.duty].Serves() {
-			return true
+		if _, _, ok := a.limit(w, m.Reading); !ok {
+			return false
 		}
-	}
-	return false
+		// What the reading itself rules out, it rules out by its own reason.
+		by := a.reading(w, m.Reading).Verdicts
+		return slices.ContainsFunc(by[:], term.Verdict.Serves)
+	})
 }
 
 // say adds a reason to one surface, or to the part where the surface is not known.

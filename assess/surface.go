@@ -24,84 +24,173 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // surface judges one surface by what was done to it and by its own findings.
 func (a *assessor) surface(w *work, f *spec.Surface, number int) Surface {
 	s := Surface{ID: f.ID, Name: f.Name, Number: number}
-	looked := w.entry.Surfaces[f.ID]
-	s.Reasons = make([]Reason, 0, len(w.findings[f.ID])+1)
-	for _, one := range w.findings[f.ID] {
-		s.Reasons = append(s.Reasons, a.finding(w, f, looked, one))
+	e := evidenceOf(w, f)
+	s.Reasons = make([]Reason, 0, len(e.findings)+1)
+	for i := range e.findings {
+		s.Reasons = append(s.Reasons, a.finding(w, f, &e, &e.findings[i]))
 	}
-	s.Reasons = append(s.Reasons, a.lookedAt(f, looked, len(s.Reasons) > 0, &s.Inspect))
+	s.Reasons = append(s.Reasons, a.lookedAt(f, &e, &s))
 	return s
 }
 
 // lookedAt says what the inspection itself is worth: a surface at which nobody
 // looked is never sound, and one that calls for a finger is not sound by eye.
-func (a *assessor) lookedAt(f *spec.Surface, looked record.Looked, found bool, inspect *[]string) Reason {
-	r := Reason{Source: commonPractice}
-	switch {
-	case f.Hidden != "" && !looked.Touch:
+func (a *assessor) lookedAt(f *spec.Surface, e *evidence, s *Surface) Reason {
+	state := lookOf(f, e.looked)
+	r := Reason{Source: commonPractice, Verdicts: all(state.verdict()), from: fromLook}
+	switch state {
+	case untried:
 		r.Text = "It can't be seen, and its substitute test has not been done."
-		*inspect = append(*inspect, f.Hidden)
-	case f.Hidden != "":
-		r.Verdicts, r.Text = all(term.Usable), "It can't be seen; by its substitute test it will do, and no better can be said of it."
-	case !looked.Eye && !looked.Touch:
+		s.todo(ToFeel, f.Hidden)
+	case byTest:
+		r.Text = "It can't be seen; by its substitute test it will do, and no better can be said of it."
+		r.Text = bySomeone(r.Text, e.looked)
+	case unseen:
 		r.Text = "Nobody has looked at it yet."
-		*inspect = append(*inspect, f.Look)
+		s.todo(ToLook, f.Look)
 		if f.Feel != "" {
-			*inspect = append(*inspect, f.Feel)
+			s.todo(ToFeel, f.Feel)
 		}
-	case !looked.Clean && a.record.Hold != "":
-		r.Text = "It was not clean when it was looked at, and the record is on hold."
-		*inspect = append(*inspect, "Leave it as it is ("+a.record.Hold+"); when it is released, clean it and look again.")
-	case !looked.Clean:
+	case unclean:
 		r.Text = "It was not clean when it was looked at."
-		*inspect = append(*inspect, "Clean it, then look again: "+lowerFirst(f.Look))
-	case !looked.Eye:
+		step := "Clean it, then look again: " + lowerFirst(f.Look)
+		if a.record.Hold != "" {
+			r.Text = "It was not clean when it was looked at, and the record is on hold."
+			step = "Leave it as it is (" + a.record.Hold + "); when it is released, clean it and look again."
+		}
+		s.todo(ToClean, step)
+	case feltOnly:
 		r.Text = "It was felt and not looked at."
-		*inspect = append(*inspect, f.Look)
-	case f.Feel != "" && !looked.Touch:
-		r.Text = "It was only looked at; this surface calls for a finger."
-		*inspect = append(*inspect, f.Feel)
-	default:
-		r.Verdicts, r.Text = all(term.Sound), "Looked at clean"
-		if looked.Touch {
+		s.todo(ToLook, f.Look)
+	case seenOnly:
+		r.Text = bySomeone("It was only looked at; this surface calls for a finger.", e.looked)
+		s.todo(ToFeel, f.Feel)
+	case inspected:
+		r.Text = "Looked at clean"
+		if e.looked.Touch {
 			r.Text += " and felt"
 		}
-		if found {
+		if len(e.findings) > 0 {
 			r.Text += ": nothing else found."
 		} else {
 			r.Text += ": nothing found."
 		}
-		if looked.By != "" {
-			r.Text = strings.TrimSuffix(r.Text, ".") + ", by " + looked.By + "."
-		}
+		r.Text = bySomeone(r.Text, e.looked)
 	}
 	return r
 }
 
-// finding judges one finding by the row that speaks of it.
-func (a *assessor) finding(w *work, f *spec.Surface, looked record.Looked, one found) Reason {
+// bySomeone puts the name of who looked behind a sentence, where it is known.
+func bySomeone(text string, looked record.Looked) string {
+	if looked.By == "" {
+		return text
+	}
+	return strings.TrimSuffix(text, ".") + " (" + looked.By + ")."
+}
+
+// finding puts into words what is held of one finding.
+func (a *assessor) finding(w *work, f *spec.Surface, e *evidence, one *found) Reason {
+	is := a.rule(w, f, e, one)
+	r := Reason{
+		Of: one.id, Verdicts: is.verdicts, Safety: is.safety, Source: commonPractice, How: how(one),
+		from: fromFinding, number: one.Number, waits: is.waits,
+	}
 	known, _ := a.specs.Damage(one.Damage)
-	if known != nil && known.Colour && !looked.Clean && f.Hidden == "" {
-		return Reason{Of: one.id, Source: commonPractice,
-			Text: upperFirst(term.Plain(one.Damage)) + " as found says nothing: the surface must be clean before its colour is judged.",
-			next: "Clean it with solvent, then look again."}
+	if known != nil {
+		r.Plain = known.Plain
 	}
-	if one.Severity == term.Suspected && tested(w.findings[f.ID], one.Damage, nil) {
-		return Reason{Of: one.id, Verdicts: all(term.Sound), Source: commonPractice,
-			Text: "The suspected " + term.Plain(one.Damage) + " was tested for and not found."}
+	name := term.Plain(one.Damage)
+	switch is.by {
+	case colourAsFound:
+		r.Text = upperFirst(name) + " as found says nothing: the surface must be clean before its colour is judged."
+		r.next, r.work = a.whenReleased("Clean it with solvent, then look again."), ToClean
+	case cleared:
+		by := test(e.findings, one.Damage, settledBy(known))
+		r.Text = "The suspected " + name + " was looked for " + how(by) + " and not found."
+	case bySafety:
+		r.Source, r.Remedy = safetySet, term.Replace
+		r.Text = upperFirst(name) + " belongs to the safety set: it is never put up with."
+	case unruled:
+		r.Source = noRule
+		r.Text = "No rule speaks of " + name + " (" + one.Severity.Says() + ") here."
+		r.next, r.work = askAHand, ToAsk
+	default:
+		a.byRow(w, f, one, is, &r)
 	}
-	row := a.specs.Decide(spec.Case{
-		Unit: a.record.Unit.Type, Share: share(one.Share), Kind: w.Kind, Surface: f.ID, Role: f.Role, Damage: one.Damage, Severity: one.Severity, Zone: one.Zone,
-	})
-	if row == nil {
-		return Reason{Of: one.id, Source: noRule, next: askAHand,
-			Text: "No rule speaks of " + term.Plain(one.Damage) + " (" + one.Severity.Says() + ") here."}
-	}
-	r := a.byRow(w, f, one, row)
-	if !looked.Clean && f.Hidden == "" && one.Method == term.ByEye && one.Damage.Scale() == term.ByTouch {
-		r.asFound()
+	if is.asFound {
+		r.next, r.work = a.whenReleased("Clean it, then look again and feel it."), ToClean
+		r.Text += " It was only seen, and before cleaning: appearance as found condemns nothing."
 	}
 	return r
+}
+
+// safetySet is the source of what no row, specification or person may loosen.
+const safetySet = "the safety set"
+
+// byRow puts into words what a row says of a finding.
+func (a *assessor) byRow(w *work, f *spec.Surface, one *found, is ruling, r *Reason) {
+	row := is.row
+	r.Rule, r.Source, r.Reviewed, r.Remedy = row.ID, row.Source, row.Reviewed, row.Remedy
+	r.Text, r.IfLeft = a.fill(row.Reason, w, f), a.fill(row.IfLeft, w, f)
+	r.askMate = row.AskMate
+	r.next, r.work = a.fill(row.Next, w, f), workOf(row, one)
+	if is.waits {
+		r.next, r.work = a.fill(row.UntilTested.Next, w, f), workOfTest(row.UntilTested)
+		r.Remedy = cmpOr(r.Remedy, term.Test)
+	}
+	if slices.Contains(laboratory, one.Method) || one.Method == term.Gauge {
+		r.Text += " Found " + r.How + "."
+		if one.Severity == term.NotFound {
+			r.Text = strings.TrimSuffix(r.Text, " Found "+r.How+".") + " Tested " + r.How + "."
+		}
+	}
+	r.Passed = a.passed(w, f, one, row)
+}
+
+// whenReleased keeps a step that cleans from being done while the record is on hold.
+func (a *assessor) whenReleased(step string) string {
+	if a.record.Hold == "" {
+		return step
+	}
+	return "Leave it as it is (" + a.record.Hold + "); when it is released: " + lowerFirst(step)
+}
+
+// passed returns the other rows that spoke of a finding and gave way.
+func (a *assessor) passed(w *work, f *spec.Surface, one *found, decided *spec.Rule) []Passed {
+	rows := a.specs.Speaking(a.caseOf(w, f, one))
+	if len(rows) < 2 {
+		return nil
+	}
+	passed := make([]Passed, 0, len(rows)-1)
+	for _, row := range rows {
+		if row != decided {
+			passed = append(passed, Passed{
+				Rule: row.ID, Source: row.Source, Text: a.fill(row.Reason, w, f), Since: row.GivesWay(decided),
+				Verdicts: byDuty(row, groupOf(w, f), row.UntilTested != nil && !a.settledNow(w, f, row.UntilTested)),
+			})
+		}
+	}
+	return passed
+}
+
+func (a *assessor) settledNow(w *work, f *spec.Surface, u *spec.Untested) bool {
+	e := evidenceOf(w, f)
+	return a.settled(w, f, &e, u)
+}
+
+// how tells by what a finding was made and by whom: "with penetrant (Wren Aldous)".
+func how(one *found) string {
+	says := one.Method.Says()
+	if one.By != "" {
+		says += " (" + one.By + ")"
+	}
+	return says
+}
+
+// test returns the finding by which a damage was looked for and not found.
+func test(findings []found, damage term.Damage, by []term.Method) *found {
+	i := slices.IndexFunc(findings, func(f found) bool { return tested([]found{f}, damage, by) })
+	return &findings[i]
 }
 
 // share reads a share in percent as it was typed, -1 where it was not judged.
@@ -116,80 +205,12 @@ func share(text string) float64 {
 	return percent
 }
 
-// asFound takes back a condemnation by appearance alone: what was only seen,
-// and not on a clean surface, waits for cleaning.
-func (r *Reason) asFound() {
-	for i, v := range r.Verdicts {
-		if v == term.Condemned {
-			r.Verdicts[i] = term.Undecided
-			r.next = "Clean it, then look again and feel it."
-		}
-	}
-	if r.next != "" {
-		r.Text += " It was only seen, and before cleaning: appearance as found condemns nothing."
-	}
-}
-
-func (a *assessor) byRow(w *work, f *spec.Surface, one found, row *spec.Rule) Reason {
-	r := Reason{
-		Of: one.id, Rule: row.ID, Source: row.Source, Reviewed: row.Reviewed, Remedy: row.Remedy,
-		Text: a.fill(row.Reason, w, f), IfLeft: a.fill(row.IfLeft, w, f), askMate: row.AskMate, next: row.Next,
-		Safety: term.Safety(one.Damage, one.Severity, one.Zone) && !hardEnough(w.findings[f.ID], one.Damage),
-	}
-	if known, ok := a.specs.Damage(one.Damage); ok {
-		r.Plain = known.Plain
-	}
-	group := groupOf(w, f)
-	waits := row.UntilTested != nil && !a.settled(w, f, row.UntilTested)
-	for i, duty := range term.Duties {
-		demand := duty.Demand(row.By, group)
-		r.Verdicts[i] = row.At(demand)
-		if waits {
-			r.Verdicts[i] = term.Worst(r.Verdicts[i], row.UntilTested.At(demand))
-		}
-		if r.Safety && r.Verdicts[i].Serves() {
-			r.Verdicts[i] = term.Condemned
-		}
-	}
-	if waits {
-		r.next = row.UntilTested.Next
-		r.Remedy = cmpOr(r.Remedy, term.Test)
-	}
-	return r
-}
-
-// settled reports whether what a row waits for has been done: a test that came
-// out clean, a trial fit that serves, or a reading within its limit.
-func (a *assessor) settled(w *work, f *spec.Surface, u *spec.Untested) bool {
-	return tested(w.findings[f.ID], u.For, u.By) || a.fittedWell(w, u.Fit) || u.Measured && a.measuredWell(w, f)
-}
-
-// hardEnough reports whether a tinted or doubted surface was proven not to be
-// softened by a hardness test.
-func hardEnough(findings []found, damage term.Damage) bool {
-	return damage == term.HeatTint && tested(findings, term.Softness, []term.Method{term.Hardness})
-}
-
 func cmpOr[T comparable](value, otherwise T) T {
 	var zero T
 	if value == zero {
 		return otherwise
 	}
 	return value
-}
-
-// tested reports whether a damage was looked for on a surface by a test and
-// not found. With no methods named, any test counts: not the eye alone.
-func tested(findings []found, damage term.Damage, by []term.Method) bool {
-	return slices.ContainsFunc(findings, func(f found) bool {
-		if f.Damage != damage || f.Severity != term.NotFound {
-			return false
-		}
-		if len(by) > 0 {
-			return slices.Contains(by, f.Method)
-		}
-		return f.Method == term.Penetrant || f.Method == term.MagneticParticles || f.Method == term.Hardness
-	})
 }
 
 // groupOf returns the gear group that a surface serves: its own, or that of the

@@ -3,57 +3,353 @@ package assess
 import (
 	"fmt"
 	"slices"
+	"strings"
 
+	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
 	"fettlebook/assess/term"
 )
 
-// whatIf says the smallest single change that would turn the verdict of a
-// surface to a kinder one: the deciding finding one step milder, else gone.
-// It is empty where two things decide alike, since then no single one turns it.
-func (a *assessor) whatIf(w *work, f *spec.Surface, s *Surface) string {
-	if s.Verdict == term.Sound || s.Verdict == term.Undecided {
-		return ""
-	}
-	deciding, rest := -1, term.Sound
-	for i, r := range s.Reasons {
-		v := r.Verdicts[a.duty]
-		if v != s.Verdict {
-			rest = term.Worst(rest, v)
-			continue
-		}
-		if deciding >= 0 {
-			return ""
-		}
-		deciding = i
-	}
-	at := slices.IndexFunc(w.findings[f.ID], func(x found) bool { return x.id == s.Reasons[deciding].Of })
-	if at < 0 {
-		return ""
-	}
-	one := w.findings[f.ID][at]
-	if text := a.milder(w, f, s, one, rest); text != "" {
-		return text
-	}
-	if s.Verdict.Worse(rest) {
-		return fmt.Sprintf("Without finding %d it would be %s.", one.Number, rest)
-	}
-	return ""
+// turn is a single change that would turn a verdict.
+type turn struct {
+	// how is the end of "It would be usable …", empty for no such change.
+	how string
+	to  term.Verdict
+	// crackTest says that the change is a crack test that came out clean.
+	crackTest bool
 }
 
-// milder tries the finding one step down on its scale.
-func (a *assessor) milder(w *work, f *spec.Surface, s *Surface, one found, rest term.Verdict) string {
-	rank := one.Severity.Rank()
-	if rank < 2 || one.Severity.Scale() == term.ByPresence {
+func (t turn) says(where string) string {
+	if t.how == "" {
 		return ""
 	}
-	one.Severity = one.Severity.Scale().Severities()[rank-2]
-	then := term.Worst(rest, a.finding(w, f, w.entry.Surfaces[f.ID], one).Verdicts[a.duty])
-	if then == term.Undecided || !s.Verdict.Worse(then) {
+	return fmt.Sprintf("It would be %s %s%s.", t.to, t.how, where)
+}
+
+// turning looks for the smallest single change that would turn the verdict of one
+// surface. What costs least comes first: cleaning, looking, a trial fit, a finer
+// instrument, a test, a repair; then what the damage itself would have to be.
+type turning struct {
+	*assessor
+	w *work
+	f *spec.Surface
+	s *Surface
+	// others are the reasons that come neither from findings nor from looking.
+	others []Reason
+	found  turn
+}
+
+func (a *assessor) whatIf(w *work, f *spec.Surface, s *Surface) turn {
+	if s.Verdict == term.Sound {
+		return turn{}
+	}
+	t := turning{assessor: a, w: w, f: f, s: s}
+	for i := range s.Reasons {
+		if from := s.Reasons[i].from; from != fromFinding && from != fromLook {
+			t.others = append(t.others, s.Reasons[i])
+		}
+	}
+	for _, step := range [...]func(){t.cleaned, t.looked, t.tried, t.measured, t.tests, t.repaired, t.milder, t.gone} {
+		if step(); t.found.how != "" {
+			break
+		}
+	}
+	return t.found
+}
+
+func (t *turning) evidence() evidence {
+	e := evidenceOf(t.w, t.f)
+	e.findings = slices.Clone(e.findings)
+	return e
+}
+
+// try judges the surface on changed evidence, without the reasons that drop
+// names, and keeps the change if it turns the verdict.
+func (t *turning) try(how string, e *evidence, drop func(*Reason) bool) bool {
+	v := lookOf(t.f, e.looked).verdict()
+	for i := range e.findings {
+		v = term.Worst(v, t.rule(t.w, t.f, e, &e.findings[i]).verdicts[t.duty])
+	}
+	for i := range t.others {
+		if r := &t.others[i]; drop == nil || !drop(r) {
+			v = term.Worst(v, r.Verdicts[t.duty])
+		}
+	}
+	return t.turns(how, v)
+}
+
+// turns keeps a change that leads to a kinder verdict which decides.
+func (t *turning) turns(how string, v term.Verdict) bool {
+	if v == term.Undecided || !t.s.Verdict.Worse(v) {
+		return false
+	}
+	t.found = turn{how: how, to: v}
+	return true
+}
+
+func (t *turning) cleaned() {
+	e := t.evidence()
+	if t.f.Hidden != "" || e.looked.Clean || !e.looked.Eye && !e.looked.Touch {
+		return
+	}
+	e.looked.Clean = true
+	t.try("if it were cleaned and looked at again, and nothing more were found", &e, nil)
+}
+
+func (t *turning) looked() {
+	e := t.evidence()
+	how := "if it were looked at and nothing were found"
+	asked := slices.ContainsFunc(t.others, func(r Reason) bool { return r.from == fromMate })
+	switch state := lookOf(t.f, e.looked); {
+	case state == untried:
+		how = "if its substitute test were done and came out well"
+	case state == seenOnly, state == inspected && asked && !e.looked.Touch:
+		how = "if it were felt and nothing were found"
+	case asked, t.f.Feel != "":
+		how = "if it were looked at clean and felt, and nothing were found"
+	}
+	if was := e.looked; t.f.Hidden == "" {
+		e.looked.Eye, e.looked.Clean = true, true
+		e.looked.Touch = was.Touch || asked || t.f.Feel != ""
+	} else {
+		e.looked.Touch = true
+	}
+	t.try(how, &e, func(r *Reason) bool { return r.from == fromMate })
+}
+
+// tried looks at trial fits: one that a row waits for, or another try of one that
+// speaks against the part with an unworn partner.
+func (t *turning) tried() {
+	e := t.evidence()
+	for i := range e.findings {
+		is := t.rule(t.w, t.f, &e, &e.findings[i])
+		if !is.waits {
+			continue
+		}
+		if pair := t.pairOf(is.row.UntilTested.Fit); pair != nil {
+			e.fitted = true
+			how := "if it fitted well in a trial fit (" + pair.Name + ")"
+			if t.triedWorn(is.row.UntilTested.Fit) {
+				how = "if it fitted as well with an unworn partner (" + pair.Name + ")"
+			}
+			if t.try(how, &e, nil) {
+				return
+			}
+			e.fitted = false
+		}
+	}
+	worn := func(r *Reason) bool { return r.from == fromFit && r.wornPartner }
+	if slices.ContainsFunc(t.others, func(r Reason) bool { return worn(&r) }) {
+		t.try("if it fitted well with an unworn partner", &e, worn)
+	}
+}
+
+// pairOf returns the first kind of trial fit in which this surface takes part.
+func (t *turning) pairOf(ids []string) *spec.Pair {
+	for _, id := range ids {
+		if pair, ok := t.specs.Pair(id); ok && slices.Contains(slices.Concat(pair.A, pair.B), t.w.Kind+"."+t.f.ID) {
+			return pair
+		}
+	}
+	return nil
+}
+
+func (t *turning) triedWorn(ids []string) bool {
+	return slices.ContainsFunc(t.fits[t.w.ID], func(f fit) bool { return f.Unworn == "" && slices.Contains(ids, f.Pair) })
+}
+
+// measured looks at readings: one that a row waits for, or a finer instrument for
+// one that decides nothing.
+func (t *turning) measured() {
+	e := t.evidence()
+	if t.hasLimit() {
+		e.measured = true
+		if t.try("if it were measured and lay within its limit", &e, nil) {
+			return
+		}
+		e.measured = false
+	}
+	for i := range t.others {
+		m, ok := t.record.Readings[t.others[i].Of]
+		if !ok || t.others[i].Verdicts[t.duty] != term.Undecided {
+			continue
+		}
+		m.Instrument.Error, m.Instrument.Resolution = "0 mm", "0 mm"
+		v := term.Worst(t.restOf(&e, i), t.reading(t.w, m).Verdicts[t.duty])
+		// It may turn out either way, and both are worth knowing.
+		if v != term.Undecided && v != t.s.Verdict {
+			t.found = turn{how: "if a finer instrument read the same", to: v}
+			return
+		}
+	}
+}
+
+// restOf is the surface's verdict without one of the other reasons.
+func (t *turning) restOf(e *evidence, without int) term.Verdict {
+	v := lookOf(t.f, e.looked).verdict()
+	for i := range e.findings {
+		v = term.Worst(v, t.rule(t.w, t.f, e, &e.findings[i]).verdicts[t.duty])
+	}
+	for i := range t.others {
+		if i != without {
+			v = term.Worst(v, t.others[i].Verdicts[t.duty])
+		}
+	}
+	return v
+}
+
+func (t *turning) hasLimit() bool {
+	return t.unit != nil && slices.ContainsFunc(t.unit.Limits, func(l spec.Limit) bool {
+		return l.Place == t.w.Place && l.Surface == t.f.ID
+	})
+}
+
+// tests looks at tests that would come out clean: of what is suspected, and of
+// what a row waits for.
+func (t *turning) tests() {
+	e := t.evidence()
+	n := len(e.findings)
+	for i := range n {
+		one := e.findings[i]
+		damage, by := one.Damage, []term.Method(nil)
+		known, _ := t.specs.Damage(one.Damage)
+		is := t.rule(t.w, t.f, &e, &one)
+		switch {
+		case is.waits:
+			damage, by = is.row.UntilTested.For, is.row.UntilTested.By
+		case one.Severity == term.Suspected:
+			by = settledBy(known)
+		default:
+			continue
+		}
+		e.findings = append(e.findings[:n:n], found{Finding: record.Finding{
+			Damage: damage, Severity: term.NotFound, Zone: one.Zone, Method: by[0],
+		}})
+		if t.try("if "+cleanTest(damage, by), &e, nil) {
+			t.found.crackTest = damage == term.Crack && by[0] != term.ByEye
+			return
+		}
+		e.findings = e.findings[:n]
+	}
+}
+
+// cleanTest is the clause "a test with penetrant or magnetic particles found no crack".
+func cleanTest(damage term.Damage, by []term.Method) string {
+	ways := make([]string, len(by))
+	for i, m := range by {
+		ways[i] = m.Says()
+	}
+	what := "no " + term.Plain(damage)
+	if slices.ContainsFunc(by, func(m term.Method) bool { return slices.Contains(laboratory, m) }) {
+		return "a test " + strings.Join(ways, " or ") + " found " + what
+	}
+	return "it were tried " + strings.Join(ways, " or ") + " and " + what + " were found"
+}
+
+// done are the repairs as what was done.
+var done = map[term.Remedy]string{
+	term.Clean: "cleaned", term.Dress: "dressed", term.ReBush: "re-bushed", term.Sleeve: "sleeved",
+	term.Insert: "given a thread insert", term.Grind: "ground", term.Straighten: "straightened",
+}
+
+// repaired takes away at once all findings that one remedy mends.
+func (t *turning) repaired() {
+	whole := t.evidence()
+	for i := range whole.findings {
+		is := t.rule(t.w, t.f, &whole, &whole.findings[i])
+		if is.row == nil || done[is.row.Remedy] == "" || is.verdicts[t.duty] != t.s.Verdict {
+			continue
+		}
+		remedy := is.row.Remedy
+		e := whole
+		e.findings = slices.DeleteFunc(slices.Clone(whole.findings), func(x found) bool {
+			other := t.rule(t.w, t.f, &whole, &x)
+			return other.row != nil && other.row.Remedy == remedy && !other.waits
+		})
+		if t.try("once it is "+done[remedy], &e, nil) {
+			return
+		}
+	}
+}
+
+// milder tries each finding one step down on its scale.
+func (t *turning) milder() {
+	e := t.evidence()
+	for i := range e.findings {
+		was := e.findings[i].Severity
+		rank := was.Rank()
+		if rank < 2 || was.Scale() == term.ByPresence {
+			continue
+		}
+		e.findings[i].Severity = was.Scale().Severities()[rank-2]
+		name := term.Plain(e.findings[i].Damage)
+		how := "if a fingernail only just caught on the " + name
+		if rank == 2 {
+			how = "if the " + name + " could be seen and not felt"
+		}
+		if t.try(how, &e, nil) {
+			return
+		}
+		e.findings[i].Severity = was
+	}
+}
+
+// gone tries the surface without each of its findings.
+func (t *turning) gone() {
+	whole := t.evidence()
+	for i := range whole.findings {
+		e := whole
+		e.findings = slices.Delete(slices.Clone(whole.findings), i, i+1)
+		if t.try("without finding "+itoa(whole.findings[i].Number), &e, nil) {
+			return
+		}
+	}
+}
+
+// partTurn looks for the smallest single change that would turn the verdict of
+// the part: it must lie where alone the verdict comes from.
+func (a *assessor) partTurn(w *work) string {
+	if w.Verdict == term.Sound || w.Override != nil {
 		return ""
 	}
-	if one.Severity == term.Seen {
-		return fmt.Sprintf("It would be %s if the %s could be seen and not felt.", then, term.Plain(one.Damage))
+	var at *Surface
+	rest, holds := term.Sound, 0
+	for i := range w.Surfaces {
+		s := &w.Surfaces[i]
+		if s.Verdict == w.Verdict {
+			at, holds = s, holds+1
+			continue
+		}
+		rest = term.Worst(rest, s.Verdict)
 	}
-	return fmt.Sprintf("It would be %s if a fingernail just caught on the %s.", then, term.Plain(one.Damage))
+	var own *Reason
+	shock := false
+	for i := range w.Reasons {
+		r := &w.Reasons[i]
+		switch {
+		case r.Verdicts[a.duty] != w.Verdict:
+			rest = term.Worst(rest, r.Verdicts[a.duty])
+		case r.from == fromShock:
+			shock = true
+		default:
+			own, holds = r, holds+1
+		}
+	}
+	var t turn
+	where := ""
+	switch {
+	case holds > 1, own != nil && shock:
+		return ""
+	case own != nil && own.from == fromFit && own.wornPartner:
+		t = turn{how: "if it fitted well with an unworn partner", to: rest}
+	case at == nil && shock:
+		t = turn{how: "if " + cleanTest(term.Crack, laboratory[:2]), to: rest}
+	case at != nil && (!shock || at.turn.crackTest):
+		t, where = at.turn, " ("+at.Name+")"
+		t.to = term.Worst(rest, t.to)
+	}
+	if t.to == term.Undecided || t.to == w.Verdict {
+		return ""
+	}
+	return t.says(where)
 }

@@ -25,12 +25,20 @@ type Damage struct {
 	ID term.Damage `toml:"id"`
 	// Plain tells a customer what it is, in one line.
 	Plain string `toml:"plain"`
-	// Tell says how to know it from its look-alikes.
-	Tell string `toml:"tell"`
+	// Tell says how to know it from its look-alikes, which Like names.
+	Tell string        `toml:"tell"`
+	Like []term.Damage `toml:"like"`
+	// Where says where it occurs; Steps what each of its severities means for it,
+	// the mildest first.
+	Where string   `toml:"where"`
+	Steps []string `toml:"steps"`
 	// Consistent lists what it is consistent with: overload, contamination, …
 	Consistent []string `toml:"consistent"`
 	// Colour marks what can only be told on a clean surface.
 	Colour bool `toml:"colour"`
+	// SettledBy lists the ways of finding by which a suspicion of it is settled
+	// when nothing is found; empty for a crack test or a hardness test.
+	SettledBy []term.Method `toml:"settled_by"`
 	// Shock marks damage after which every part that carried the torque of the
 	// unit is doubted until it is crack-tested.
 	Shock  bool   `toml:"shock"`
