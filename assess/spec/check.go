@@ -28,6 +28,9 @@ func (s *Set) check() []Problem {
 	for _, p := range s.Pairs() {
 		c.pair(p)
 	}
+	for _, p := range s.Profiles() {
+		c.profile(p)
+	}
 	for _, r := range s.rules {
 		c.rule(r)
 	}

@@ -12,6 +12,7 @@ func newSet() *Set {
 	return &Set{
 		damages: map[term.Damage]*Damage{}, causes: map[string]*Cause{}, kinds: map[string]*Kind{},
 		units: map[string]*Unit{}, pairs: map[string]*Pair{}, ruleByID: map[string]*Rule{}, from: map[string]string{},
+		profiles: map[string]*Profile{}, redrawn: map[string]bool{},
 	}
 }
 
@@ -21,6 +22,7 @@ func (s *Set) with(files ...named) *Set {
 	next := &Set{
 		damages: maps.Clone(s.damages), causes: maps.Clone(s.causes), kinds: maps.Clone(s.kinds),
 		units: maps.Clone(s.units), pairs: maps.Clone(s.pairs), ruleByID: maps.Clone(s.ruleByID), from: maps.Clone(s.from),
+		profiles: maps.Clone(s.profiles), redrawn: maps.Clone(s.redrawn),
 	}
 	for i := range files {
 		next.add(&files[i])
@@ -39,6 +41,9 @@ func (s *Set) add(f *named) {
 		put(into, s.causes, "cause", f.Cause[i].ID, &f.Cause[i])
 	}
 	for i := range f.Kind {
+		if _, there := s.kinds[f.Kind[i].ID]; there {
+			s.redrawn[f.Kind[i].ID] = true
+		}
 		put(into, s.kinds, "kind", f.Kind[i].ID, &f.Kind[i])
 	}
 	for i := range f.Unit {
@@ -46,6 +51,13 @@ func (s *Set) add(f *named) {
 	}
 	for i := range f.Pair {
 		put(into, s.pairs, "pair", f.Pair[i].ID, &f.Pair[i])
+	}
+	for i := range f.Profile {
+		p := &f.Profile[i]
+		if p.Unit == "" {
+			delete(s.redrawn, p.Kind)
+		}
+		put(into, s.profiles, "profile", profileKey(p.Kind, p.Unit, p.Place), p)
 	}
 	for i := range f.Rule {
 		put(into, s.ruleByID, "rule", f.Rule[i].ID, &f.Rule[i])

@@ -3,7 +3,7 @@
 // sources. It is read from TOML, checked, and never changed afterwards.
 //
 // The rules of the trade are data here; no code knows a part's name. A file
-// may hold any of the tables damage, kind, unit, pair and rule. The program's
+// may hold any of the tables damage, kind, unit, pair, rule and profile. The program's
 // own files come first, then the user's: a table with the id of one that is
 // there already takes its place.
 package spec
@@ -18,6 +18,8 @@ type File struct {
 	Unit   []Unit   `toml:"unit"`
 	Pair   []Pair   `toml:"pair"`
 	Rule   []Rule   `toml:"rule"`
+	// Profile holds the pictures of part kinds.
+	Profile []Profile `toml:"profile"`
 }
 
 // Damage is what the trade says of one kind of damage.

@@ -109,6 +109,8 @@ func (w *walker) value(field *shape, key, v *unstable.Node) {
 		w.wrong(at, "%q wants a text in quotes", key.Data)
 	case field.kind == reflect.Int && v.Kind != unstable.Integer:
 		w.wrong(at, "%q wants a whole number", key.Data)
+	case field.kind == reflect.Float64 && v.Kind != unstable.Integer && v.Kind != unstable.Float:
+		w.wrong(at, "%q wants a number", key.Data)
 	case field.kind == reflect.Bool && v.Kind != unstable.Bool:
 		w.wrong(at, "%q wants true or false", key.Data)
 	case field.kind == reflect.Slice && v.Kind != unstable.Array:
