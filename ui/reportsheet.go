@@ -44,11 +44,12 @@ var readerAbout = map[string]string{
 	"customer": "Outcome, grades and what to replace on page one; then each part with photos, findings and reasons in plain words.",
 	"warranty": "The same, and of every photo its file, time, camera and SHA-256; readings; the history of every change.",
 	"archive":  "All of it compactly, and what was installed.",
+	"bench":    "No report: cards for greasy hands, half a page a part, to be ticked at the bench and typed in later.",
 }
 
 func newReportSheet(p *inspectionPlace) *reportSheet {
 	s := &reportSheet{p: p}
-	s.reader = newChoices(p.f, []choice{{ID: "customer", Label: "customer"}, {ID: "warranty", Label: "warranty"}, {ID: "archive", Label: "archive"}},
+	s.reader = newChoices(p.f, []choice{{ID: "customer", Label: "customer"}, {ID: "warranty", Label: "warranty"}, {ID: "archive", Label: "archive"}, {ID: "bench", Label: "bench card"}},
 		func(string) { s.propose(); s.show() })
 	s.reader.Numbered = true
 	s.reader.Mark("customer")
@@ -205,7 +206,11 @@ func (s *reportSheet) submit() {
 	f := s.p.f
 	f.settings.Reports = filepath.Dir(path)
 	f.keepSettings()
-	s.job = s.p.n.Report(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path, Causes: s.causes.On})
+	write := s.p.n.Report
+	if s.reader.Selected == "bench" {
+		write = s.p.n.Cards
+	}
+	s.job = write(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path, Causes: s.causes.On})
 	s.says.Set(piece{Text: "Writing …", Color: colorQuiet})
 	s.bar.SetValue(0)
 	s.show()

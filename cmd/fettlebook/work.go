@@ -36,7 +36,7 @@ func (g *Globals) look(ctx context.Context, name string) (*inspection.Inspection
 
 type reportCommand struct {
 	Record string `arg:"" help:"Id or words of a record in the archive."`
-	For    string `required:"" enum:"customer,warranty,archive" help:"Who reads it: customer, warranty or archive."`
+	For    string `required:"" enum:"customer,warranty,archive,bench" help:"Who reads it: customer, warranty or archive; bench prints cards to be filled in at the bench."`
 	Paper  string `enum:"a4,letter" default:"a4" help:"a4 or letter."`
 	Causes bool   `help:"Tell a customer too what the findings are consistent with."`
 	Output string `short:"o" required:"" placeholder:"FILE.pdf" help:"The file to write."`
@@ -52,7 +52,11 @@ func (c *reportCommand) Run(ctx context.Context, g *Globals) error {
 	if err != nil {
 		return err
 	}
-	job := n.Report(ctx, inspection.ReportOrder{Reader: c.For, Paper: c.Paper, Path: c.Output, Causes: c.Causes})
+	write := n.Report
+	if c.For == "bench" {
+		write = n.Cards
+	}
+	job := write(ctx, inspection.ReportOrder{Reader: c.For, Paper: c.Paper, Path: c.Output, Causes: c.Causes})
 	if err := job.Wait(); err != nil {
 		return err
 	}
