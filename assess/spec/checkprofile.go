@@ -28,7 +28,7 @@ func (c *checker) profile(p *Profile) {
 	c.standing(p)
 	// A user's kind may have other surfaces than the picture that was there
 	// before it; what it does not have is then drawn without a number.
-	if ok && (p.Unit != "" || !c.set.redrawn[p.Kind]) {
+	if ok && (p.Unit != "" || !c.set.redrawn["kind "+p.Kind]) {
 		for _, name := range p.surfaces() {
 			_, _, known := k.Surface(name)
 			c.want(known, "the kind %q has no surface %q", p.Kind, name)
@@ -55,7 +55,7 @@ func (c *checker) standing(p *Profile) {
 	}
 	u, ok := c.set.units[p.Unit]
 	c.want(ok, "there is no unit %q", p.Unit)
-	if ok && p.Place != "" {
+	if ok && p.Place != "" && !c.set.redrawn["unit "+p.Unit] {
 		place, _, known := u.Place(p.Place)
 		c.want(known && place.Kind == p.Kind, "the unit %q has no place %q of this kind", p.Unit, p.Place)
 	}

@@ -42,11 +42,14 @@ func (s *Set) add(f *named) {
 	}
 	for i := range f.Kind {
 		if _, there := s.kinds[f.Kind[i].ID]; there {
-			s.redrawn[f.Kind[i].ID] = true
+			s.redrawn["kind "+f.Kind[i].ID] = true
 		}
 		put(into, s.kinds, "kind", f.Kind[i].ID, &f.Kind[i])
 	}
 	for i := range f.Unit {
+		if _, there := s.units[f.Unit[i].ID]; there {
+			s.redrawn["unit "+f.Unit[i].ID] = true
+		}
 		put(into, s.units, "unit", f.Unit[i].ID, &f.Unit[i])
 	}
 	for i := range f.Pair {
@@ -55,7 +58,9 @@ func (s *Set) add(f *named) {
 	for i := range f.Profile {
 		p := &f.Profile[i]
 		if p.Unit == "" {
-			delete(s.redrawn, p.Kind)
+			delete(s.redrawn, "kind "+p.Kind)
+		} else {
+			delete(s.redrawn, "unit "+p.Unit)
 		}
 		put(into, s.profiles, "profile", profileKey(p.Kind, p.Unit, p.Place), p)
 	}

@@ -15,8 +15,8 @@ type Set struct {
 	kinds   map[string]*Kind
 	units   map[string]*Unit
 	pairs   map[string]*Pair
-	// profiles holds the pictures of kinds. redrawn marks a kind that another
-	// file put in place of the one that its generic picture was drawn for.
+	// profiles holds the pictures of kinds. redrawn marks what another file put in
+	// place of that for which a picture was drawn: "kind input-shaft".
 	profiles map[string]*Profile
 	redrawn  map[string]bool
 	// ruleByID and rules hold the rows, rules in the order of their ids.
