@@ -24,15 +24,9 @@ type Case struct {
 // no spec knows: what can't be judged is undecided, and says so.
 func Assess(c Case, specs *spec.Set, duty term.Duty) *Assessment {
 	a := newAssessor(c, specs, duty)
+	a.weighAll()
 	for i := range a.works {
-		a.judge(&a.works[i])
-	}
-	a.doubtTorqueCarriers()
-	for i := range a.works {
-		a.askMates(&a.works[i])
-	}
-	for i := range a.works {
-		a.grade(&a.works[i])
+		a.say(&a.works[i])
 	}
 	for i := range a.works {
 		a.sets(&a.works[i])
@@ -45,6 +39,33 @@ func Assess(c Case, specs *spec.Set, duty term.Duty) *Assessment {
 	a.order(out)
 	a.causes(out)
 	return out
+}
+
+// Verdicts returns the verdicts of a case's parts alone, as [Assess] comes to
+// them, without reasons and steps.
+func Verdicts(c Case, specs *spec.Set) map[record.ID]ByDuty {
+	a := newAssessor(c, specs, term.Road)
+	a.terse = true
+	a.weighAll()
+	verdicts := make(map[record.ID]ByDuty, len(a.works))
+	for i := range a.works {
+		verdicts[a.works[i].ID] = a.works[i].Verdicts
+	}
+	return verdicts
+}
+
+// weighAll comes to all verdicts.
+func (a *assessor) weighAll() {
+	for i := range a.works {
+		a.judge(&a.works[i])
+	}
+	a.doubtTorqueCarriers()
+	for i := range a.works {
+		a.askMates(&a.works[i])
+	}
+	for i := range a.works {
+		a.grade(&a.works[i])
+	}
 }
 
 // work is a part while it is being judged.
@@ -67,16 +88,26 @@ type assessor struct {
 	specs  *spec.Set
 	unit   *spec.Unit // nil where no spec knows it
 	duty   int
-	// findings are all that count, in the order of their ids; fits, readings and
-	// overrides are those of each part.
-	findings  []found
+	// seen are all findings that count, in the order of their ids; fits, readings
+	// and overrides are those of each part.
+	seen      []seen
 	fits      map[record.ID][]fit
 	readings  map[record.ID][]reading
 	overrides map[record.ID][]override
 	wear      Wear
 	works     []work
-	// at finds the parts of this record by their place.
-	at map[string][]*work
+	// at finds the parts of this record by their place, mates what runs on a surface.
+	at    map[string][]*work
+	mates map[spec.End][]spec.End
+	// terse leaves out all that is only said.
+	terse bool
+}
+
+// seen is what a cause is told by.
+type seen struct {
+	id       record.ID
+	damage   term.Damage
+	severity term.Severity
 }
 
 type fit struct {
@@ -101,7 +132,9 @@ func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 		fits: map[record.ID][]fit{}, readings: map[record.ID][]reading{}, overrides: map[record.ID][]override{},
 		works: make([]work, 0, len(r.Parts)), at: make(map[string][]*work, len(r.Parts)),
 	}
-	a.unit, _ = specs.Unit(r.Unit.Type)
+	if a.unit, _ = specs.Unit(r.Unit.Type); a.unit != nil {
+		a.mates = a.unit.AllMates()
+	}
 	a.collectFits(c)
 	for id, m := range record.InOrder(r.Readings) {
 		if m.Withdrawn == "" {
@@ -113,17 +146,17 @@ func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 			a.overrides[o.Part] = append(a.overrides[o.Part], override{id, o})
 		}
 	}
+	a.seen = make([]seen, 0, len(r.Findings))
 	byPart := make(map[record.ID]map[string][]found, len(r.Parts))
 	for id, f := range record.InOrder(r.Findings) {
 		if f.Withdrawn != "" {
 			continue
 		}
-		one := found{id: id, Finding: f}
-		a.findings = append(a.findings, one)
+		a.seen = append(a.seen, seen{id, f.Damage, f.Severity})
 		if byPart[f.Part] == nil {
 			byPart[f.Part] = map[string][]found{}
 		}
-		byPart[f.Part][f.Surface] = append(byPart[f.Part][f.Surface], one)
+		byPart[f.Part][f.Surface] = append(byPart[f.Part][f.Surface], found{id: id, Finding: f})
 	}
 	for id, p := range record.InOrder(r.Parts) {
 		a.works = append(a.works, a.begin(id, p, byPart[id]))

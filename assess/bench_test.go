@@ -203,26 +203,39 @@ func core(places int) (*record.Record, []record.ID) {
 	return r, ids
 }
 
+// busy is a core of many parts, each in a place of its own and with four findings.
+func busy(parts int) *record.Record {
+	r, ids := core(parts)
+	r.Findings = map[record.ID]record.Finding{}
+	for i, id := range ids {
+		for s := range 4 {
+			r.Findings[record.NewID()] = record.Finding{Part: id, Surface: fmt.Sprintf("s%d", (i+s)%8), Damage: term.RustPits,
+				Severity: term.Severities[s%3], Zone: term.WorkingFace, Method: term.Touch}
+		}
+	}
+	return r
+}
+
+// With reasons, steps and what-ifs.
 func BenchmarkAssess(b *testing.B) {
 	for _, parts := range []int{60, 600, 6000} {
 		b.Run(fmt.Sprintf("%dparts", parts), func(b *testing.B) {
-			set := small(b, 60)
-			r, ids := core(60)
-			for len(r.Parts) < parts {
-				id := record.NewID()
-				r.Parts[id] = r.Parts[ids[len(r.Parts)%60]]
-				ids = append(ids, id)
-			}
-			r.Findings = map[record.ID]record.Finding{}
-			for i, id := range ids {
-				for s := range 4 {
-					r.Findings[record.NewID()] = record.Finding{Part: id, Surface: fmt.Sprintf("s%d", (i+s)%8), Damage: term.RustPits,
-						Severity: term.Severities[s%3], Zone: term.WorkingFace, Method: term.Touch}
-				}
-			}
+			r, set := busy(parts), small(b, parts)
 			b.ReportAllocs()
 			for b.Loop() {
 				assess.Assess(assess.Case{Record: r}, set, term.Road)
+			}
+		})
+	}
+}
+
+func BenchmarkVerdicts(b *testing.B) {
+	for _, parts := range []int{60, 600, 6000} {
+		b.Run(fmt.Sprintf("%dparts", parts), func(b *testing.B) {
+			r, set := busy(parts), small(b, parts)
+			b.ReportAllocs()
+			for b.Loop() {
+				assess.Verdicts(assess.Case{Record: r}, set)
 			}
 		})
 	}

@@ -25,15 +25,15 @@ type Cause struct {
 func (a *assessor) causes(out *Assessment) {
 	for _, known := range a.specs.Causes() {
 		c := Cause{ID: known.ID, Name: known.Name, Plain: known.Plain, Apart: known.Apart}
-		for i := range a.findings {
-			f := &a.findings[i]
-			if f.Severity == term.NotFound {
+		for i := range a.seen {
+			f := &a.seen[i]
+			if f.severity == term.NotFound {
 				continue
 			}
-			if d, ok := a.specs.Damage(f.Damage); ok && slices.Contains(d.Consistent, known.ID) {
+			if d, ok := a.specs.Damage(f.damage); ok && slices.Contains(d.Consistent, known.ID) {
 				c.For = append(c.For, f.id)
 			}
-			if slices.Contains(known.Against, f.Damage) {
+			if slices.Contains(known.Against, f.damage) {
 				c.Against = append(c.Against, f.id)
 			}
 		}

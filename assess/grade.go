@@ -2,19 +2,15 @@ package assess
 
 import "fettlebook/assess/term"
 
-// grade closes a part: verdicts of its surfaces and of the whole, the headline,
-// what to do and what is to be inspected.
+// grade comes to the verdicts of a part's surfaces and of the whole.
 func (a *assessor) grade(w *work) {
 	computed, whole := all(term.Sound), all(term.Sound)
 	for i := range w.Surfaces {
 		s := &w.Surfaces[i]
 		s.Verdicts = worstOf(s.Reasons)
 		s.Verdict = s.Verdicts[a.duty]
-		s.turn = a.whatIf(w, &w.kind.Surfaces[i], s)
-		s.WhatIf = s.turn.says("")
 		computed = computed.worst(s.Verdicts)
 		a.overrideSurface(w, s)
-		a.weigh(s.Reasons, s.Verdict)
 		whole = whole.worst(s.Verdicts)
 	}
 	own := worstOf(w.Reasons)
@@ -22,6 +18,19 @@ func (a *assessor) grade(w *work) {
 	w.Verdicts = whole.worst(own)
 	a.overridePart(w)
 	w.Verdict = w.Verdicts[a.duty]
+}
+
+// say puts a graded part into words: what decides, what would turn it, the
+// headline and what is to be inspected.
+func (a *assessor) say(w *work) {
+	for i := range w.Surfaces {
+		s := &w.Surfaces[i]
+		if !s.overruled {
+			s.turn = a.whatIf(w, &w.kind.Surfaces[i], s)
+			s.WhatIf = s.turn.says("")
+		}
+		a.weigh(s.Reasons, s.Verdict)
+	}
 	a.weigh(w.Reasons, w.Verdict)
 	a.grounds(w)
 	w.Grade = a.headline(w)

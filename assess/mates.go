@@ -3,6 +3,7 @@ package assess
 import (
 	"slices"
 
+	"fettlebook/assess/spec"
 	"fettlebook/assess/term"
 )
 
@@ -52,6 +53,11 @@ func crackTested(w *work) bool {
 	return false
 }
 
+// matesOf returns what runs on a surface of the part in this unit.
+func (a *assessor) matesOf(w *work, surface string) []spec.End {
+	return a.mates[spec.End{Place: w.Place, Surface: surface}]
+}
+
 // askMates is the second pass: what this part's findings ask of the surfaces
 // that run on them. It looks at findings only, never at what was asked for, so
 // that doubt does not spread through the unit.
@@ -65,7 +71,7 @@ func (a *assessor) askMates(w *work) {
 		if why == "" {
 			continue
 		}
-		for _, end := range a.unit.MatesOf(w.Place, s.ID) {
+		for _, end := range a.matesOf(w, s.ID) {
 			for _, mate := range a.at[end.Place] {
 				if m, ok := mate.Surface(end.Surface); ok {
 					a.askMate(w, s, mate, m, why)

@@ -11,9 +11,7 @@ func (a *assessor) overrideSurface(w *work, s *Surface) {
 			s.Verdicts, s.overruled = verdicts, true
 		}
 	})
-	if s.Verdict = s.Verdicts[a.duty]; s.overruled {
-		s.WhatIf, s.turn = "", turn{}
-	}
+	s.Verdict = s.Verdicts[a.duty]
 }
 
 // overridePart puts a person's verdict over that of the part as a whole.

@@ -88,7 +88,7 @@ func (a *assessor) with(w *work, mates bool) []string {
 		f := &w.kind.Surfaces[i]
 		s, judged := w.Surface(f.ID)
 		decides := mates && judged && s.Verdict == w.Verdict
-		for _, end := range a.unit.MatesOf(w.Place, f.ID) {
+		for _, end := range a.matesOf(w, f.ID) {
 			place, _, ok := a.unit.Place(end.Place)
 			if !ok || !decides && f.Role != term.Flank {
 				continue
@@ -113,7 +113,7 @@ func (a *assessor) ofSet(w *work, kind string) []string {
 	var names []string
 	if a.unit != nil {
 		for i := range w.kind.Surfaces {
-			for _, end := range a.unit.MatesOf(w.Place, w.kind.Surfaces[i].ID) {
+			for _, end := range a.matesOf(w, w.kind.Surfaces[i].ID) {
 				if place, _, ok := a.unit.Place(end.Place); ok && place.Kind == kind && !slices.Contains(names, lowerFirst(place.Name)) {
 					names = append(names, lowerFirst(place.Name))
 				}
@@ -150,7 +150,7 @@ func (a *assessor) meshPassed(w *work) {
 		if f.Role != term.Flank {
 			continue
 		}
-		for _, end := range a.unit.MatesOf(w.Place, f.ID) {
+		for _, end := range a.matesOf(w, f.ID) {
 			for _, mate := range a.at[end.Place] {
 				if s, ok := mate.Surface(end.Surface); ok && s.Verdict.Serves() && mate.Verdict != term.Condemned {
 					s.note("The gear that meshes here (" + lowerFirst(w.Name) + ") is to be replaced; these teeth were passed to run with a new one" + by(mate, s.ID) + ".")

@@ -38,6 +38,9 @@ func (a *assessor) surface(w *work, f *spec.Surface, number int) Surface {
 func (a *assessor) lookedAt(f *spec.Surface, e *evidence, s *Surface) Reason {
 	state := lookOf(f, e.looked)
 	r := Reason{Source: commonPractice, Verdicts: all(state.verdict()), from: fromLook}
+	if a.terse {
+		return r
+	}
 	switch state {
 	case untried:
 		r.Text = "It can't be seen, and its substitute test has not been done."
@@ -92,13 +95,20 @@ func bySomeone(text string, looked record.Looked) string {
 func (a *assessor) finding(w *work, f *spec.Surface, e *evidence, one *found) Reason {
 	is := a.rule(w, f, e, one)
 	r := Reason{
-		Of: one.id, Verdicts: is.verdicts, Safety: is.safety, Source: commonPractice, How: how(one),
+		Of: one.id, Verdicts: is.verdicts, Safety: is.safety, Source: commonPractice,
 		from: fromFinding, number: one.Number, waits: is.waits,
+	}
+	if is.row != nil {
+		r.askMate = is.row.AskMate
+	}
+	if a.terse {
+		return r
 	}
 	known, _ := a.specs.Damage(one.Damage)
 	if known != nil {
 		r.Plain = known.Plain
 	}
+	r.How = how(one)
 	name := term.Plain(one.Damage)
 	switch is.by {
 	case colourAsFound:
@@ -132,7 +142,6 @@ func (a *assessor) byRow(w *work, f *spec.Surface, one *found, is ruling, r *Rea
 	row := is.row
 	r.Rule, r.Source, r.Reviewed, r.Remedy = row.ID, row.Source, row.Reviewed, row.Remedy
 	r.Text, r.IfLeft = a.fill(row.Reason, w, f), a.fill(row.IfLeft, w, f)
-	r.askMate = row.AskMate
 	r.next, r.work = a.fill(row.Next, w, f), workOf(row, one)
 	if is.waits {
 		r.next, r.work = a.fill(row.UntilTested.Next, w, f), workOfTest(row.UntilTested)

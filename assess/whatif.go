@@ -57,11 +57,7 @@ func (a *assessor) whatIf(w *work, f *spec.Surface, s *Surface) turn {
 	return t.found
 }
 
-func (t *turning) evidence() evidence {
-	e := evidenceOf(t.w, t.f)
-	e.findings = slices.Clone(e.findings)
-	return e
-}
+func (t *turning) evidence() evidence { return evidenceOf(t.w, t.f) }
 
 // try judges the surface on changed evidence, without the reasons that drop
 // names, and keeps the change if it turns the verdict.
@@ -275,6 +271,7 @@ func (t *turning) repaired() {
 // milder tries each finding one step down on its scale.
 func (t *turning) milder() {
 	e := t.evidence()
+	e.findings = slices.Clone(e.findings)
 	for i := range e.findings {
 		was := e.findings[i].Severity
 		rank := was.Rank()

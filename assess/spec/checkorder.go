@@ -28,8 +28,25 @@ func meet[T comparable](a, b []T) bool {
 	return len(a) == 0 || len(b) == 0 || slices.ContainsFunc(a, func(x T) bool { return slices.Contains(b, x) })
 }
 
+// disagree reports whether two rows give other verdicts at any demand, before or
+// after what they wait for.
 func disagree(a, b *Rule) bool {
-	return slices.ContainsFunc(term.Demands, func(d term.Demand) bool { return a.At(d) != b.At(d) })
+	if a.By != b.By && (a.varies() || b.varies()) {
+		return true
+	}
+	return slices.ContainsFunc(term.Demands, func(d term.Demand) bool {
+		return a.At(d) != b.At(d) || a.Before(d) != b.Before(d)
+	})
+}
+
+// varies reports whether the verdict is another one at another demand.
+func (r *Rule) varies() bool {
+	for _, d := range term.Demands[1:] {
+		if r.At(d) != r.At(term.Demands[0]) || r.Before(d) != r.Before(term.Demands[0]) {
+			return true
+		}
+	}
+	return false
 }
 
 // reasonsToDiffer wants a kind's row to say why, where it is stricter or milder
@@ -46,17 +63,40 @@ func (c *checker) reasonsToDiffer() {
 	}
 }
 
-// differs returns a role's row that judges one of the row's cases otherwise.
+// differs returns a role's row that judges one of the row's cases otherwise, at
+// any share of the working face of which the row speaks.
 func (c *checker) differs(r *Rule) *Rule {
 	for _, at := range c.set.casesOf(r) {
-		if other := decide(c.set.byDamage[at.Damage], at, 1); other != nil && disagree(r, other) {
-			return other
+		rows := c.set.byDamage[at.Damage]
+		for _, at.Share = range sharesOf(rows) {
+			if !r.withinShare(at.Share) {
+				continue
+			}
+			if other := decide(rows, at, 1); other != nil && disagree(r, other) {
+				return other
+			}
 		}
 	}
 	return nil
 }
 
-// casesOf returns the cases that a kind's row covers.
+// sharesOf returns the shares at which the rows may change their mind: not
+// judged, each bound, and more than any.
+func sharesOf(rows []row) []float64 {
+	shares := []float64{-1}
+	for i := range rows {
+		if rows[i].MaxShare > 0 {
+			shares = append(shares, float64(rows[i].MaxShare))
+		}
+	}
+	if len(shares) > 1 {
+		shares = append(shares, 101)
+	}
+	slices.Sort(shares)
+	return slices.Compact(shares)
+}
+
+// casesOf returns the cases that a kind's row covers, their share left open.
 func (s *Set) casesOf(r *Rule) []Case {
 	var cases []Case
 	for _, id := range r.Kind {
@@ -68,7 +108,7 @@ func (s *Set) casesOf(r *Rule) []Case {
 				for _, severity := range r.Severity {
 					for _, z := range zonesOf(r) {
 						if slices.Contains(f.Zones, z) {
-							cases = append(cases, Case{Kind: id, Surface: f.ID, Role: f.Role, Damage: d, Severity: severity, Zone: z, Share: -1})
+							cases = append(cases, Case{Kind: id, Surface: f.ID, Role: f.Role, Damage: d, Severity: severity, Zone: z})
 						}
 					}
 				}
@@ -78,16 +118,15 @@ func (s *Set) casesOf(r *Rule) []Case {
 	return cases
 }
 
-// orders refuses rules by which a worse severity, or a larger share of the
-// working face, is judged more kindly on some surface. Undecided is left out:
-// it waits for a test and is neither.
+// orders refuses rules by which damage that is worse in severity, in its share of
+// the working face or in both is judged more kindly on some surface.
 func (c *checker) orders() {
 	units := []string{""}
 	for _, r := range c.set.rules {
 		units = append(units, r.Unit...)
 	}
 	slices.Sort(units)
-	o := orderer{checker: c, told: map[[2]*Rule]bool{}}
+	o := orderer{checker: c, told: map[[2]*Rule]bool{}, verdict: map[[2]*Rule]bool{}}
 	for _, u := range slices.Compact(units) {
 		for _, k := range c.set.Kinds() {
 			for i := range k.Surfaces {
@@ -102,51 +141,146 @@ func (c *checker) orders() {
 
 type orderer struct {
 	*checker
-	// told holds the pairs of rows of which it was said already.
-	told map[[2]*Rule]bool
-	rows []row
+	// told holds the pairs of rows of which it was said already, verdict those that
+	// were compared.
+	told, verdict map[[2]*Rule]bool
+	rows          []row
 }
 
-// surface checks all cases of one damage on one surface.
+// surface checks all cases of one damage on one surface: each against every one
+// that is no worse in severity and in share. All pairs, not steps along either,
+// since an undecided case between two would hide that they stand the wrong way
+// round. A share that was not judged may be any; it is compared with itself, and
+// as the largest.
 func (o *orderer) surface(f *Surface, at Case) {
 	o.rows = o.rows[:0]
-	shares := []float64{-1}
 	role := bit(term.Roles, at.Role)
 	for i := range o.set.byDamage[at.Damage] {
 		r := &o.set.byDamage[at.Damage][i]
-		if r.roles&role == 0 || !covers(r.Kind, at.Kind) || !covers(r.Surface, at.Surface) || !covers(r.Unit, at.Unit) {
-			continue
+		if r.roles&role != 0 && covers(r.Kind, at.Kind) && covers(r.Surface, at.Surface) && covers(r.Unit, at.Unit) {
+			o.rows = append(o.rows, *r)
 		}
-		o.rows = append(o.rows, *r)
-		if r.MaxShare > 0 {
-			shares = append(shares, float64(r.MaxShare))
-		}
-	}
-	if len(shares) > 1 {
-		slices.Sort(shares)
-		shares = append(shares, 101)
 	}
 	if len(o.rows) == 0 {
 		return
 	}
+	shares := sharesOf(o.rows)
 	severities := at.Damage.Scale().Severities()
+	grid := make([]*Rule, len(severities)*len(shares))
 	for _, at.Zone = range f.Zones {
-		for _, at.Share = range shares {
-			var l ladder
-			for _, at.Severity = range severities {
-				l.climb(o, at, "a milder one")
+		for i, severity := range severities {
+			for j, share := range shares {
+				at.Severity, at.Share = severity, share
+				grid[i*len(shares)+j] = o.decides(&at)
 			}
 		}
-		if len(shares) == 1 {
-			continue
-		}
-		for _, at.Severity = range severities {
-			var l ladder
-			for _, at.Share = range shares[1:] {
-				l.climb(o, at, "a smaller share")
+		for i, severity := range severities {
+			for j := range shares {
+				at.Severity = severity
+				o.below(at, grid, shares, i, j)
 			}
 		}
 	}
+}
+
+// below compares one case of the grid with all that are no worse.
+func (o *orderer) below(at Case, grid []*Rule, shares []float64, severity, share int) {
+	worse := grid[severity*len(shares)+share]
+	if worse == nil {
+		return
+	}
+	for i := range severity + 1 {
+		for j := range shares {
+			// The first share is the one that was not judged.
+			if judged := j > 0 && share > 0; !(judged && j <= share) && j != share {
+				continue
+			}
+			milder := grid[i*len(shares)+j]
+			if milder == nil || milder == worse {
+				continue
+			}
+			if !o.kinder(milder, worse) || o.told[[2]*Rule{worse, milder}] {
+				continue
+			}
+			o.told[[2]*Rule{worse, milder}] = true
+			than := "a milder one"
+			if i == severity {
+				than = "a smaller share"
+			}
+			o.at("rule", worse.ID)
+			o.want(false, "judges %s, %s, on %s of %s more kindly than the rule %q judges %s",
+				at.Damage, at.Severity, at.Surface, at.Kind, milder.ID, than)
+		}
+	}
+}
+
+// kinder reports whether the row of the worse case can be kinder than that of the
+// milder one, remembering the answer.
+func (o *orderer) kinder(milder, worse *Rule) bool {
+	pair := [2]*Rule{milder, worse}
+	kinder, known := o.verdict[pair]
+	if !known {
+		kinder = canBeKinder(milder, worse)
+		o.verdict[pair] = kinder
+	}
+	return kinder
+}
+
+// canBeKinder compares two rows in every state of what they wait for and at every
+// demand. Undecided is left out: it waits for a test and is neither kind nor hard.
+func canBeKinder(milder, worse *Rule) bool {
+	for _, m := range states(milder) {
+		for _, w := range states(worse) {
+			// A clean test of the one may be a clean test of the other as well.
+			if m.done != w.done && (m.done && m.settles(worse) || w.done && w.settles(milder)) {
+				continue
+			}
+			for i, d := range term.Demands {
+				for j, e := range term.Demands {
+					if i != j && milder.By == worse.By { // one surface meets one demand of a kind
+						continue
+					}
+					a, b := m.at(d), w.at(e)
+					if a != term.Undecided && b != term.Undecided && a.Worse(b) {
+						return true
+					}
+				}
+			}
+		}
+	}
+	return false
+}
+
+// state is a row before or after what it waits for was done.
+type state struct {
+	*Rule
+	done bool
+}
+
+func states(r *Rule) []state {
+	if r.UntilTested == nil {
+		return []state{{r, true}}
+	}
+	return []state{{r, false}, {r, true}}
+}
+
+func (s state) at(d term.Demand) term.Verdict {
+	if s.done {
+		return s.At(d)
+	}
+	return s.Before(d)
+}
+
+// settles reports whether all that may have settled this row settles the other one
+// too.
+func (s state) settles(other *Rule) bool {
+	u, v := s.UntilTested, other.UntilTested
+	if u == nil || v == nil {
+		return u == nil && v == nil
+	}
+	within := func(m term.Method) bool { return !slices.Contains(v.By, m) }
+	beyond := func(id string) bool { return !slices.Contains(v.Fit, id) }
+	return u.For == v.For && !slices.ContainsFunc(u.By, within) && !slices.ContainsFunc(u.Fit, beyond) && (!u.Measured || v.Measured)
 }
 
 // decides returns the first of the rows, which are the surface's own, that
@@ -159,33 +293,4 @@ func (o *orderer) decides(at *Case) *Rule {
 		}
 	}
 	return nil
-}
-
-// ladder holds, for each demand, the hardest verdict so far that decides, and
-// the row that gave it.
-type ladder struct {
-	worst [3]term.Verdict
-	by    [3]*Rule
-}
-
-func (l *ladder) climb(o *orderer, at Case, than string) {
-	r := o.decides(&at)
-	if r == nil {
-		return
-	}
-	for i, demand := range term.Demands {
-		is := r.At(demand)
-		if is == term.Undecided {
-			continue
-		}
-		if by := l.by[i]; by != nil && l.worst[i].Worse(is) && !o.told[[2]*Rule{r, by}] {
-			o.told[[2]*Rule{r, by}] = true
-			o.at("rule", r.ID)
-			o.want(false, "judges %s, %s, on %s of %s more kindly (%s) than the rule %q judges %s (%s)",
-				at.Damage, at.Severity, at.Surface, at.Kind, is, by.ID, than, l.worst[i])
-		}
-		if l.by[i] == nil || is.Worse(l.worst[i]) {
-			l.worst[i], l.by[i] = is, r
-		}
-	}
 }

@@ -111,6 +111,15 @@ func (u *Untested) At(d term.Demand) term.Verdict {
 	return [...]term.Verdict{u.Light, u.Normal, u.Hard}[d.Rank()]
 }
 
+// Before returns the verdict at a demand as long as what the row waits for was
+// not done.
+func (r *Rule) Before(d term.Demand) term.Verdict {
+	if r.UntilTested == nil {
+		return r.At(d)
+	}
+	return term.Worst(r.At(d), r.UntilTested.At(d))
+}
+
 // rank puts a unit type's row above a surface's, that above a kind's, and that
 // above a role's.
 func (r *Rule) rank() int {

@@ -35,3 +35,16 @@ func (r *Rule) GivesWay(to *Rule) string {
 	}
 	return "the other covers fewer cases"
 }
+
+// AllMates returns what runs on each surface of the unit, by place and surface.
+func (u *Unit) AllMates() map[End][]End {
+	mates := make(map[End][]End, 2*len(u.Mates))
+	for _, m := range u.Mates {
+		a, b := split(m.A), split(m.B)
+		mates[a] = append(mates[a], b)
+		if a != b {
+			mates[b] = append(mates[b], a)
+		}
+	}
+	return mates
+}
