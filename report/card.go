@@ -140,7 +140,6 @@ func (c *cards) rule(x, y, width float64) {
 	c.page.Line(pdf.Point{X: x, Y: y}, pdf.Point{X: x + width, Y: y}, pdf.Paint{Stroke: inkQuiet, Width: 0.2})
 }
 
-
 // ticked sets a word with a box behind it and returns where the next goes.
 func (c *cards) ticked(x float64, word string, boxes int) float64 {
 	x += c.page.Text(x, c.y, cardText, pdf.Left, word) + 1

@@ -63,6 +63,9 @@ func (p *pages) part(part *assess.Part) {
 	if text := does(part.Actions); text != "" {
 		p.paragraph(body, "What to do: "+text+".")
 	}
+	if part.WhatIf != "" {
+		p.paragraph(body, part.WhatIf)
+	}
 	p.override(part)
 	p.space(2)
 	p.photos(p.photosOf[part.ID])
@@ -219,6 +222,9 @@ func (p *pages) reason(r assess.Reason) {
 	}
 	p.flow(margin+4, p.width()-4, body, text)
 	source := "Source: " + r.Source
+	if r.Decides {
+		source = "This decides. " + source
+	}
 	if r.Rule != "" && p.order.Reader != Customer {
 		source += ", rule " + r.Rule
 		if r.Reviewed == "" {
@@ -228,6 +234,12 @@ func (p *pages) reason(r assess.Reason) {
 		}
 	}
 	p.flow(margin+4, p.width()-4, tiny, source+".")
+	if p.order.Reader == Customer {
+		return
+	}
+	for _, other := range r.Passed {
+		p.flow(margin+4, p.width()-4, tiny, fmt.Sprintf("Gave way: rule %s (%s), since %s.", other.Rule, verdicts(other.Verdicts), lower(strings.TrimSuffix(other.Since, "."))))
+	}
 }
 
 // finding says one finding in a line, with the photos that show it.

@@ -121,7 +121,7 @@ func (s *surfacePane) show() {
 		s.head.Set(piece{Text: "Nothing is inspected on this part.", Color: colorQuiet})
 		return
 	}
-	s.showVerdict(part, surface, r)
+	s.showVerdict(a, part, surface, r)
 	s.showEntries(r)
 }
 
@@ -198,7 +198,7 @@ func (s *surfacePane) done(part *inspection.Part, f *inspection.Surface, r *reco
 	return lookedSays(r.Parts[part.ID].Surfaces[f.ID])
 }
 
-func (s *surfacePane) showVerdict(part *inspection.Part, f *inspection.Surface, r *record.Record) {
+func (s *surfacePane) showVerdict(a *inspection.Assessment, part *inspection.Part, f *inspection.Surface, r *record.Record) {
 	s.head.Set(piece{Text: capital(f.Name) + ": " + verdictSays(f.Verdicts), Bold: true})
 	looked := r.Parts[part.ID].Surfaces[f.ID]
 	s.eye.Set(looked.Eye)
@@ -211,7 +211,7 @@ func (s *surfacePane) showVerdict(part *inspection.Part, f *inspection.Surface, 
 			s.look.Set(piece{Text: text, Color: colorQuiet, Small: true})
 		}
 	}
-	s.showReasons(f)
+	s.showReasons(a, f)
 }
 
 // lookFor says what to look and to feel for.
@@ -226,48 +226,6 @@ func lookFor(f *spec.Surface) string {
 		says = append(says, "It can't be seen; instead: "+lower(f.Hidden))
 	}
 	return strings.Join(says, " ")
-}
-
-func (s *surfacePane) showReasons(f *inspection.Surface) {
-	s.reasons.RemoveAll()
-	told := map[string]bool{}
-	for _, reason := range f.Reasons {
-		if key := reason.Text + sourceSays(reason); told[key] {
-			continue
-		} else {
-			told[key] = true
-		}
-		says := sentence(reason.Text)
-		if reason.IfLeft != "" {
-			says += " If left: " + lower(sentence(reason.IfLeft))
-		}
-		s.reasons.Add(newParagraph(piece{Text: says + " "}, piece{Text: sourceSays(reason), Color: colorQuiet}))
-	}
-	for _, step := range f.Inspect {
-		s.reasons.Add(newParagraph(piece{Text: "To be inspected: ", Bold: true}, piece{Text: sentence(step)}))
-	}
-	if f.WhatIf != "" {
-		s.reasons.Add(newParagraph(piece{Text: f.WhatIf}))
-	}
-	for _, says := range f.Notes {
-		s.reasons.Add(quietly(sentence(says)))
-	}
-	s.reasons.Refresh()
-}
-
-// sourceSays names where a judgement comes from.
-func sourceSays(reason inspection.Reason) string {
-	var says []string
-	if reason.Source != "" {
-		says = append(says, "Source: "+reason.Source)
-	}
-	if reason.Reviewed != "" {
-		says = append(says, "reviewed by "+reason.Reviewed)
-	}
-	if reason.Safety {
-		says = append(says, "belongs to the safety set, which nothing loosens")
-	}
-	return sentence(strings.Join(says, "; "))
 }
 
 // actionSays tells what to do about a part. Why stands at its surfaces.
