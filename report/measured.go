@@ -8,6 +8,10 @@ import (
 	"fettlebook/assess/term"
 )
 
+// headedTable is how much of a page a heading, the names of the columns and a
+// first row take, in millimetres: they never part.
+const headedTable = 36
+
 // readings lists what was measured, as it was typed, and with what.
 func (p *pages) readings(part *assess.Part) {
 	any := false
@@ -20,6 +24,7 @@ func (p *pages) readings(part *assess.Part) {
 			continue
 		}
 		if !any {
+			p.room(headedTable)
 			p.head(1, "Readings")
 			p.tableHead(columns)
 			any = true
@@ -69,6 +74,7 @@ func (p *pages) fits(part *assess.Part) {
 			continue
 		}
 		if !any {
+			p.room(headedTable)
 			p.head(1, "Trial fits")
 			p.tableHead(columns)
 			any = true
