@@ -126,7 +126,7 @@ func (ls *labels) height(row []mark) float64 {
 	}
 	h := 2*ls.ring() + zone + 2.5*ls.o.Band + float64(ls.lines)*1.2*ls.o.Text
 	if ls.lettered() {
-		h += ls.o.Text
+		h += 1.2 * ls.o.Text
 	}
 	return h
 }
@@ -269,21 +269,22 @@ func (ls *labels) leader(l *List, m mark, foot, head, base, way float64) {
 	l.text(number, of, Point{center.X, center.Y + 0.36*size}, size, Middle, known.Findings > 0, ls.number(of))
 	l.Areas = append(l.Areas, Area{of, ring})
 	y := center.Y + way*(r+0.25*size)
+	// One line of text takes 1.2 sizes, of which it stands 0.74 above its foot.
 	line := func(text string, ink Ink, bold bool) {
 		if way > 0 {
-			y += 0.78 * size
+			y += 0.8 * size
 		}
 		l.text(ink, of, Point{head, y}, size, Middle, bold, text)
 		if way < 0 {
-			y -= 0.95 * size
+			y -= 1.2 * size
 		} else {
-			y += 0.3 * size
+			y += 0.4 * size
 		}
 	}
 	if letter != "" {
 		line(letter, InkOf(known.Verdict), true)
 	} else if ls.lettered() {
-		y += way * 0.95 * size
+		y += way * 1.2 * size
 	}
 	if !ls.named {
 		return

@@ -142,6 +142,15 @@ func (d *draft) layBand(e edge, m Mark) {
 	width := d.band * b.Width
 	line := offset(e.line, d.thick/2+0.25+width/2)
 	ring := e.line[0] == e.line[len(e.line)-1]
+	if ring && area(e.line) < 0 {
+		// In a narrow opening the band may fill no more than a third of the air.
+		b := none()
+		b.add(e.line...)
+		if room := min(b.width(), b.height()) - d.thick; width > room/6 {
+			width = max(0.1, room/6)
+			line = offset(e.line, d.thick/2+width)
+		}
+	}
 	if !ring {
 		line = fitted(line, d.band)
 	}

@@ -12,26 +12,35 @@ import (
 func (t *turned) teeth(f *spec.Placed, of string, cut bool) {
 	rootUp := t.path(Point{f.X0, -f.Root0}, Point{f.X1, -f.Root1})
 	rootDown := t.path(Point{f.X0, f.Root0}, Point{f.X1, f.Root1})
+	rootCut := t.cutLine(f)
 	switch f.Shape {
 	case spec.Splined, spec.Threaded:
 		t.list.stroke(Fine, t.thin, of, rootUp)
-		if cut && f.Shape == spec.Splined {
-			t.list.stroke(Outline, t.thick, of, rootDown)
-		} else {
+		if !cut || f.Shape == spec.Threaded {
 			t.list.stroke(Fine, t.thin, of, rootDown)
 		}
-	case spec.Spur, spec.Helical:
-		if cut {
-			t.list.stroke(Outline, t.thick, of, rootDown)
+		if f.Shape == spec.Splined {
+			t.list.stroke(Outline, t.thick, of, rootCut...)
 		}
+	case spec.Spur, spec.Helical:
+		t.list.stroke(Outline, t.thick, of, rootCut...)
 		t.pitchLine(f, of)
 		t.direction(f, of)
 	case spec.Engagement:
 		t.points(f, of, -f.R0, f.R0*b2f(!cut), -1)
-		if cut {
-			t.list.stroke(Outline, t.thick, of, rootDown)
+		t.list.stroke(Outline, t.thick, of, rootCut...)
+	}
+}
+
+// cutLine is the root below the axis as far as the part is cut open there.
+func (t *turned) cutLine(f *spec.Placed) [][]Point {
+	var lines [][]Point
+	for _, c := range t.cuts {
+		if from, to := max(c.from, f.X0), min(c.to, f.X1); from < to {
+			lines = append(lines, t.path(Point{from, f.Root0}, Point{to, f.Root1}))
 		}
 	}
+	return lines
 }
 
 // pitchLine lies where the addendum ends: one module below the tip, of the two
