@@ -2,7 +2,9 @@ package assess
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
@@ -47,48 +49,118 @@ func (w *work) say(surface string, r Reason) {
 }
 
 func (a *assessor) reading(w *work, m record.Reading) Reason {
-	limit, dimension, ok := a.limit(w, m)
+	known, dimension, ok := a.limit(w, m)
 	if !ok {
 		return Reason{Verdicts: all(term.Sound), Source: "no limit",
-			Text: fmt.Sprintf("The %s was measured; no limit is known for it.", m.Dimension)}
+			Text: fmt.Sprintf("The %s was measured; no limit is known for it.", strings.ReplaceAll(m.Dimension, "-", " "))}
 	}
-	at := gauge.Limit{Grows: dimension.Grows}
-	var err error
-	if at.At, err = gauge.ParseLength(limit.Discard, gauge.Millimetre); err != nil {
-		return unreadable(err)
-	}
-	worst, text, err := worstValue(m, dimension.Grows)
+	limit, err := limitOf(known, dimension)
 	if err != nil {
 		return unreadable(err)
 	}
-	plusMinus, err := errorOf(m.Instrument)
+	measured, err := evaluate(m, dimension.Grows)
 	if err != nil {
 		return unreadable(err)
 	}
-	says := fmt.Sprintf("%s %s %s, limit %s", upperFirst(dimension.Name), text, m.Unit, limit.Discard)
-	switch at.Decide(worst, plusMinus) {
+	judged, err := limit.Judge(measured, gauge.By95)
+	if err != nil {
+		return unreadable(err)
+	}
+	says := fmt.Sprintf("%s %s, limit %s", upperFirst(dimension.Name), measured.Text(gauge.Unit(m.Unit)), known.Discard)
+	switch judged.Discard.Decision {
 	case gauge.DoesNotConform:
-		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: limit.Source, Text: says + ": worn past it."}
+		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: known.Source, Text: says + ": worn past it."}
 	case gauge.CannotDecide:
-		return Reason{Source: limit.Source, Text: says + ": too near to the limit for this instrument.",
-			next: "Measure the " + dimension.Name + " with a finer instrument."}
+		return Reason{Source: known.Source, Text: says + ": cannot be decided with this instrument.",
+			next: "Measure the " + dimension.Name + " with " + finer(measured, judged.Discard, gauge.Unit(m.Unit)) + "."}
 	}
-	return a.wearUsed(at, limit, worst, says)
+	return a.wearUsed(judged, known, says)
 }
 
-func (a *assessor) wearUsed(at gauge.Limit, limit *spec.Limit, worst gauge.Length, says string) Reason {
+// finer names the instrument that would decide a limit.
+func finer(m gauge.Measured, v gauge.Verdict, unit gauge.Unit) string {
+	if largest := m.LargestError(v.LargestU); largest > 0 {
+		return "an instrument that errs by no more than " + gauge.UncertaintyText(largest, unit)
+	}
+	return "a finer instrument, and more than once at the same place"
+}
+
+// limitOf reads the lengths of a limit.
+func limitOf(known *spec.Limit, dimension *spec.Dimension) (gauge.Limit, error) {
+	l := gauge.Limit{Grows: dimension.Grows}
+	for _, one := range []struct {
+		text string
+		into *gauge.Length
+	}{{known.Nominal, &l.Nominal}, {known.Reuse, &l.Reuse}, {known.Discard, &l.Discard}} {
+		if one.text == "" {
+			continue
+		}
+		var err error
+		if *one.into, err = gauge.ParseLength(one.text, gauge.Millimetre); err != nil {
+			return gauge.Limit{}, err
+		}
+	}
+	return l, l.Check()
+}
+
+// evaluate comes to the length at the worst place with its uncertainty.
+func evaluate(m record.Reading, grows bool) (gauge.Measured, error) {
+	in, err := instrumentOf(m.Instrument)
+	if err != nil {
+		return gauge.Measured{}, err
+	}
+	r := gauge.Reading{Grows: grows, Instrument: in}
+	texts := make([]string, len(m.Values))
+	for i, v := range m.Values {
+		texts[i] = v.Text
+	}
+	entries, err := gauge.ParseRow("values", texts, gauge.Unit(m.Unit))
+	if err != nil {
+		return gauge.Measured{}, err
+	}
+	// What was read is no finer than what was typed.
+	r.Instrument.Resolution = cmpOr(in.Resolution, entries[0].Step)
+	for i, e := range entries {
+		r.Values = append(r.Values, gauge.Value{Length: e.Length, Position: m.Values[i].Position})
+	}
+	result, err := r.Evaluate()
+	return result.Worst, err
+}
+
+// instrumentOf reads the lengths of an instrument.
+func instrumentOf(in record.Instrument) (gauge.Instrument, error) {
+	if in.Error == "" && in.Resolution == "" {
+		return gauge.Instrument{}, fmt.Errorf("neither the instrument's permissible error nor its resolution is given")
+	}
+	out := gauge.Instrument{Name: in.Name, Serial: in.Serial, Calibrated: in.Calibrated}
+	for _, one := range []struct {
+		text string
+		into *gauge.Length
+	}{{in.Resolution, &out.Resolution}, {in.Error, &out.Error}} {
+		if one.text == "" {
+			continue
+		}
+		var err error
+		if *one.into, err = gauge.ParseLength(one.text, gauge.Millimetre); err != nil {
+			return gauge.Instrument{}, err
+		}
+	}
+	return out, nil
+}
+
+func (a *assessor) wearUsed(judged gauge.Judgement, limit *spec.Limit, says string) Reason {
 	r := Reason{Verdicts: all(term.Sound), Source: limit.Source, Text: says + ": within it."}
-	nominal, err := gauge.ParseLength(limit.Nominal, gauge.Millimetre)
-	if limit.Nominal == "" || err != nil {
+	if judged.Wear == nil {
 		return r
 	}
-	used, ok := at.WearUsed(nominal, worst)
-	if !ok || used*100 < float64(a.wear.UsableFrom) {
+	// To a thousandth: a share is never finer than that.
+	used := math.Round(judged.Wear.Used*1000) / 10
+	if used < float64(a.wear.UsableFrom) {
 		return r
 	}
 	r.Verdicts = all(term.Usable)
-	r.Text = fmt.Sprintf("%s: within it, with %.0f %% of the allowance used.", says, used*100)
-	if used*100 >= float64(a.wear.NotHardFrom) {
+	r.Text = fmt.Sprintf("%s: within it, with %.0f %% of the allowance used.", says, used)
+	if used >= float64(a.wear.NotHardFrom) {
 		r.Verdicts[dutyIndex(term.HardDuty)] = term.Condemned
 		r.Remedy = term.Replace
 	}
@@ -113,32 +185,6 @@ func (a *assessor) limit(w *work, m record.Reading) (*spec.Limit, *spec.Dimensio
 		}
 	}
 	return nil, nil, false
-}
-
-// worstValue returns the value that lies nearest to being discarded, and its text.
-func worstValue(m record.Reading, grows bool) (gauge.Length, string, error) {
-	var worst gauge.Length
-	var text string
-	for i, v := range m.Values {
-		length, err := gauge.ParseLength(v.Text, gauge.Unit(m.Unit))
-		if err != nil {
-			return 0, "", err
-		}
-		if i == 0 || (length > worst) == grows {
-			worst, text = length, v.Text
-		}
-	}
-	return worst, text, nil
-}
-
-// errorOf returns the half-width within which the instrument can be trusted:
-// its permissible error, or its resolution where no error is given.
-func errorOf(in record.Instrument) (gauge.Length, error) {
-	text := cmpOr(in.Error, in.Resolution)
-	if text == "" {
-		return 0, fmt.Errorf("the instrument's permissible error is not given")
-	}
-	return gauge.ParseLength(text, gauge.Millimetre)
 }
 
 func unreadable(err error) Reason {

@@ -1,13 +1,16 @@
-// Package gauge holds the numbers of the trade: lengths with their units, and
-// the decision of a reading against its limit. It knows nothing of records.
+// Package gauge holds the numbers of the trade: lengths with their units,
+// instruments, readings with their uncertainty, the decision of a reading
+// against its limit, fits, rock and float, gear teeth and the gap of a
+// synchroniser. It knows nothing of records, reads no clock and no file.
+//
+// Lengths are millimetres inside. What comes of a measurement is a [Measured]: a
+// value with the budget of its uncertainty after the GUM (JCGM 100:2008).
+// Whatever refuses an entry returns a [*FieldError] that names it.
 package gauge
 
 import (
-	"errors"
-	"fmt"
 	"math"
-	"regexp"
-	"strings"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 )
@@ -25,6 +28,12 @@ const (
 	Thou       Unit = "thou"
 )
 
+// Micrometre is a thousandth of a millimetre.
+const Micrometre Length = 0.001
+
+// Units are all units, in the order in which they are offered.
+var Units = []Unit{Millimetre, Inch, Thou}
+
 // perUnit is exact: one inch is 25.4 mm (the international inch of 1959).
 var perUnit = map[Unit]decimal.Decimal{
 	Millimetre: decimal.New(1, 0),
@@ -35,81 +44,60 @@ var perUnit = map[Unit]decimal.Decimal{
 // maxLength bounds what an entry may be: 10 m, in millimetres.
 const maxLength = 10_000
 
-// ErrAmbiguous says that an entry may be read in two ways and must be asked
-// about: a comma followed by three digits.
-var ErrAmbiguous = errors.New("may be read in two ways: write 1.000 for one, or 1000 for a thousand")
-
-var (
-	entryForm    = regexp.MustCompile(`^([+-]?(?:\d+[.,]?\d*|[.,]\d+))\s*(mm|in|inch|"|thou)?$`)
-	fractionForm = regexp.MustCompile(`^(?:(\d+)[ -])?(\d+)/(\d+)\s*(in|inch|")?$`)
-	ambiguous    = regexp.MustCompile(`^[+-]?[1-9]\d{0,2},\d{3}$`)
-)
-
-// ParseLength reads a length as a person enters it: "18.44", "18,44",
-// ".726 in", "3 thou", `23/32"`. A number without a unit is in the unit given.
-func ParseLength(text string, unit Unit) (Length, error) {
-	text = strings.ToLower(strings.TrimSpace(text))
-	if m := fractionForm.FindStringSubmatch(text); m != nil {
-		return fraction(text, m)
+// In returns the length as a number of the unit; an unknown unit gives
+// millimetres.
+func (l Length) In(u Unit) float64 {
+	switch u {
+	case Inch:
+		return float64(l) / 25.4
+	case Thou:
+		return float64(l) / 0.0254
 	}
-	m := entryForm.FindStringSubmatch(text)
-	if m == nil || len(text) > 40 {
-		return 0, fmt.Errorf("%q is not a length; write 18.44, .726 in, 3 thou or 23/32\"", shortened(text))
-	}
-	if ambiguous.MatchString(m[1]) {
-		return 0, fmt.Errorf("%q %w", text, ErrAmbiguous)
-	}
-	number, err := decimal.NewFromString(strings.Replace(m[1], ",", ".", 1))
-	if err != nil {
-		return 0, fmt.Errorf("%q is not a length: %w", text, err)
-	}
-	factor, ok := perUnit[named(m[2], unit)]
-	if !ok {
-		return 0, fmt.Errorf("%q is not a unit of length; known are mm, in, thou", unit)
-	}
-	return bounded(text, number.Mul(factor))
+	return float64(l)
 }
 
-func fraction(text string, m []string) (Length, error) {
-	var parts [3]decimal.Decimal
-	for i, digits := range m[1:4] {
-		if digits == "" {
-			continue
+// Text shows the length in the unit at the resolution of the instrument it was
+// measured with, with the unit behind: "18.420 mm", "0.7252 in". A resolution
+// that is no round step of the unit is taken as the nearest step of 1, 2 or 5, as
+// instruments with two scales do (0.001 in and 0.02 mm, 0.01 mm and 0.0005 in),
+// so that no digit is invented and none is lost. A resolution that is not above
+// zero shows a thousandth of a millimetre or half a ten-thousandth of an inch.
+func (l Length) Text(u Unit, resolution Length) string {
+	return l.number(u, resolution) + " " + string(known(u))
+}
+
+func (l Length) number(u Unit, resolution Length) string {
+	if !(resolution > 0) {
+		resolution = Micrometre
+	}
+	step, places := stepIn(known(u), resolution)
+	value := math.Round(l.In(u)/step) * step
+	if value == 0 {
+		value = 0 // no minus before a zero
+	}
+	return strconv.FormatFloat(value, 'f', places, 64)
+}
+
+func known(u Unit) Unit {
+	if _, ok := perUnit[u]; !ok {
+		return Millimetre
+	}
+	return u
+}
+
+// stepIn returns the step in which a length of a resolution is shown, and how
+// many decimals that takes. A decimal step of the unit stays what it is; others
+// become the nearest of 1, 2 and 5, by ratio.
+func stepIn(u Unit, resolution Length) (step float64, places int) {
+	exact := resolution.In(u)
+	power := math.Pow(10, math.Floor(math.Log10(exact)))
+	best := 0.0
+	for _, candidate := range [...]float64{1, 2, 5, 10} {
+		s := candidate * power
+		if best == 0 || math.Abs(math.Log(s/exact)) < math.Abs(math.Log(best/exact)) {
+			best = s
 		}
-		d, err := decimal.NewFromString(digits)
-		if err != nil || len(digits) > 6 {
-			return 0, fmt.Errorf("%q is not a fraction of an inch", shortened(text))
-		}
-		parts[i] = d
 	}
-	if parts[2].IsZero() {
-		return 0, fmt.Errorf("%q divides by nothing", text)
-	}
-	inches := parts[0].Add(parts[1].DivRound(parts[2], 16))
-	return bounded(text, inches.Mul(perUnit[Inch]))
-}
-
-func bounded(text string, millimetres decimal.Decimal) (Length, error) {
-	mm, _ := millimetres.Float64()
-	if math.Abs(mm) > maxLength {
-		return 0, fmt.Errorf("%q is over 10 m; is the unit right?", text)
-	}
-	return Length(mm), nil
-}
-
-func named(word string, otherwise Unit) Unit {
-	switch word {
-	case "mm", "thou":
-		return Unit(word)
-	case "in", "inch", `"`:
-		return Inch
-	}
-	return otherwise
-}
-
-func shortened(text string) string {
-	if runes := []rune(text); len(runes) > 40 {
-		return string(runes[:40]) + "…"
-	}
-	return text
+	places = max(0, -int(math.Floor(math.Log10(best)+1e-9)))
+	return best, places
 }
