@@ -71,7 +71,7 @@ func (r *register) build() fyne.CanvasObject {
 	}
 	title := line(10, newHeading("Register", theme.SizeNameHeadingText).whole(), r.heading.whole())
 	bar := container.NewBorder(nil, nil, padded(title, 0, 0, 4, 16),
-		line(8, newButton(r.f, "Shop", nil, r.f.showShop).low(), r.shadeButton(), begin), r.search)
+		line(8, newButton(r.f, "Gauge room", nil, r.f.showGaugeRoom).low(), newButton(r.f, "Shop", nil, r.f.showShop).low(), r.shadeButton(), begin), r.search)
 	head := onGround(colorRaised, padded(bar, 9, 9, 12, 12))
 	names := padded(registerColumns{}.header(), 6, 2, 6, 6)
 	return container.NewBorder(container.NewVBox(head, widget.NewSeparator(), names), nil, nil, nil,

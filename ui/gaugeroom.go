@@ -1,0 +1,180 @@
+package ui
+
+import (
+	"errors"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/theme"
+
+	"fettlebook/assess/gauge"
+)
+
+// gaugeRoom is the page on which sizes are worked out that belong to no single
+// reading: fits, needle sets, rock, shims, teeth, ring gaps. Nothing is kept; what
+// counts is written into a reading or a note.
+type gaugeRoom struct {
+	f    *frame
+	from place
+
+	list    *rows
+	unit    *choices
+	tool    *drop
+	within  *field
+	entries map[string]*field
+	form    *fyne.Container
+	about   *paragraph
+	results *fyne.Container
+	page    fyne.CanvasObject
+	chosen  *working
+}
+
+// exactly is the instrument of sizes that were not measured.
+const exactly = "sizes as written, without uncertainty"
+
+func newGaugeRoom(f *frame, from place) *gaugeRoom {
+	g := &gaugeRoom{f: f, from: from, entries: map[string]*field{}}
+	g.list = newRows(f)
+	g.list.LeadWidth = 0
+	items := make([]rowItem, len(workings))
+	for i := range workings {
+		items[i] = rowItem{ID: workings[i].name, Text: workings[i].name}
+	}
+	g.list.SetItems(items)
+	g.list.OnSelected = g.choose
+	g.list.OnEnter = func(string) { g.toForm() }
+	g.unit = newChoices(f, []choice{{ID: string(gauge.Millimetre), Label: "mm"}, {ID: string(gauge.Inch), Label: "in"}},
+		func(id string) { f.setUnit(gauge.Unit(id)); g.work() })
+	g.unit.Mark(string(f.settings.Unit))
+	names := []string{exactly}
+	for _, k := range gauge.InstrumentKinds {
+		if !k.Interval() {
+			names = append(names, kindName(k))
+		}
+	}
+	g.tool = newDrop(f, names, func(string) { g.work() })
+	g.tool.show(kindName(gauge.Micrometer))
+	g.within = newField(f, "as usual for its kind")
+	g.within.OnChanged = func(string) { g.work() }
+	g.form, g.results, g.about = column(7), column(5), quietly("")
+	g.page = g.build()
+	g.list.Mark(workings[0].name)
+	g.choose(workings[0].name)
+	return g
+}
+
+func kindName(k gauge.InstrumentKind) string { return strings.ReplaceAll(string(k), "-", " ") }
+
+func (g *gaugeRoom) build() fyne.CanvasObject {
+	back := newButton(g.f, "Back", theme.NavigateBackIcon(), g.back).low()
+	title := newHeading("Gauge room", theme.SizeNameHeadingText)
+	head := onGround(colorRaised, padded(container.NewBorder(nil, nil, back, g.unit, title), 9, 9, 8, 18))
+	measured := container.NewGridWithColumns(2, asked("measured with", g.tool), asked("its permissible error", g.within))
+	body := column(10, g.about, measured, g.form, newCaption("What it comes to", theme.ColorNameForeground).bold(), g.results)
+	right := container.NewVScroll(container.New(&narrow{most: 720}, padded(body, 14, 14, 14, 18)))
+	left := container.NewVScroll(padded(g.list, 14, 14, 18, 4))
+	return container.NewBorder(head, nil, atLeast(left, 300, 100), nil, right)
+}
+
+func (g *gaugeRoom) view() fyne.CanvasObject { return g.page }
+func (g *gaugeRoom) title() string           { return "Gauge room" }
+func (g *gaugeRoom) dropped([]string) bool   { return false }
+func (g *gaugeRoom) back()                   { g.f.show(g.from) }
+func (g *gaugeRoom) enter()                  { g.f.focus(g.list) }
+func (g *gaugeRoom) leave()                  {}
+
+func (g *gaugeRoom) actions() actions {
+	return actions{{says: "Back", strokes: []stroke{plain(fyne.KeyEscape)}}}
+}
+
+func (g *gaugeRoom) toForm() {
+	if len(g.chosen.asks) > 0 {
+		g.f.focus(g.entries[g.chosen.asks[0].id])
+	}
+}
+
+// choose shows the form of one working. What was typed for another that asks the
+// same stays.
+func (g *gaugeRoom) choose(name string) {
+	for i := range workings {
+		if workings[i].name == name {
+			g.chosen = &workings[i]
+		}
+	}
+	g.about.Set(piece{Text: g.chosen.about, Color: colorQuiet})
+	g.form.RemoveAll()
+	var line []fyne.CanvasObject
+	for i, a := range g.chosen.asks {
+		entry, there := g.entries[a.id]
+		if !there {
+			entry = newField(g.f, a.hint)
+			entry.OnChanged = func(string) { g.work() }
+			g.entries[a.id] = entry
+		}
+		entry.OnSubmitted = func(string) {
+			g.f.focus(g.entries[g.chosen.asks[(i+1)%len(g.chosen.asks)].id])
+		}
+		line = append(line, asked(a.label, entry))
+		if len(line) == 2 || i == len(g.chosen.asks)-1 {
+			g.form.Add(container.NewGridWithColumns(2, line...))
+			line = nil
+		}
+	}
+	g.form.Refresh()
+	g.work()
+}
+
+// work tells what the entries come to, or what is missing.
+func (g *gaugeRoom) work() {
+	if g.chosen == nil {
+		return
+	}
+	in := &answers{g: g, unit: g.f.settings.Unit}
+	lines := g.chosen.work(in)
+	g.results.RemoveAll()
+	var field *gauge.FieldError
+	switch {
+	case in.err != nil && errors.As(in.err, &field):
+		g.results.Add(newParagraph(piece{Text: capital(field.Field) + " ", Bold: true, Color: theme.ColorNameError}, piece{Text: field.Err.Error() + "."}))
+	case in.err != nil:
+		g.results.Add(newParagraph(piece{Text: sentence(in.err.Error()), Color: theme.ColorNameError}))
+	case len(in.missing) > 0:
+		g.results.Add(quietly("Still to be written: " + and(in.missing) + "."))
+	default:
+		for i, text := range lines {
+			g.results.Add(newParagraph(piece{Text: sentence(text), Bold: i == 0}))
+		}
+		for _, note := range in.notes {
+			g.results.Add(quietly(sentence(note)))
+		}
+	}
+	g.results.Refresh()
+}
+
+// instrument is the one that is chosen, nil for sizes that were not measured.
+func (g *gaugeRoom) instrument(unit gauge.Unit) (*gauge.Instrument, error) {
+	if g.tool.Selected == exactly {
+		return nil, nil
+	}
+	in := gauge.Instrument{}
+	for _, k := range gauge.InstrumentKinds {
+		if kindName(k) == g.tool.Selected {
+			in.Kind, in.Name = k, g.tool.Selected
+		}
+	}
+	if text := strings.TrimSpace(g.within.Text); text != "" {
+		length, err := gauge.ParseLength(text, unit)
+		if err != nil {
+			return nil, &gauge.FieldError{Field: "its permissible error", Err: err}
+		}
+		in.Error = length
+	}
+	return &in, nil
+}
+
+func (f *frame) showGaugeRoom() {
+	if _, there := f.here.(*gaugeRoom); !there {
+		f.show(newGaugeRoom(f, f.here))
+	}
+}
