@@ -64,6 +64,7 @@ func (r *Record) Check() Problems {
 	c.parts()
 	c.overrides()
 	c.opinions()
+	c.limits()
 	c.photos()
 	c.findings()
 	c.outlines()
@@ -169,7 +170,7 @@ func (c *checker) part(id ID, place string) {
 func (c *checker) ids() {
 	r := c.record
 	used := make(map[ID]string, 1+len(r.Parts)+len(r.Photos)+len(r.Findings)+len(r.Outlines)+len(r.Readings)+
-		len(r.TrialFits)+len(r.Overrides)+len(r.Opinions)+len(r.Installed))
+		len(r.TrialFits)+len(r.Overrides)+len(r.Opinions)+len(r.Limits)+len(r.Installed))
 	used[r.ID] = "the record"
 	for _, one := range collections {
 		for id := range one.ids(r) {

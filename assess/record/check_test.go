@@ -52,6 +52,9 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 	installed := func(at string, f func(*record.Installed)) func(*record.Record) string {
 		return func(r *record.Record) string { return edit(t, at, r.Installed, f) }
 	}
+	limit := func(at string, f func(*record.Limit)) func(*record.Record) string {
+		return func(r *record.Record) string { return edit(t, at, r.Limits, f) }
+	}
 	for name, breaks := range map[string]func(*record.Record) string{
 		"another format":   func(r *record.Record) string { r.Format = 7; return "/format" },
 		"no id":            func(r *record.Record) string { r.ID = ""; return "/id" },
@@ -126,6 +129,17 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 		"unknown shape":              outline("outlines/shape", func(o *record.Outline) { o.Shape = "star" }),
 		"polygon of two corners":     outline("outlines/points", func(o *record.Outline) { o.Points = o.Points[:2] }),
 		"oval of three":              outline("outlines/points", func(o *record.Outline) { o.Shape, o.Points = record.Oval, o.Points[:3] }),
+		"line of one place":          outline("outlines/points", func(o *record.Outline) { o.Shape, o.Points = record.Line, o.Points[:1] }),
+		"spot of two places":         outline("outlines/points", func(o *record.Outline) { o.Shape, o.Points = record.Spot, o.Points[:2] }),
+		"scale of unknown size":      outline("outlines/known", func(o *record.Outline) { o.Known = record.Known{What: "rule"} }),
+		"face of no zone":            outline("outlines/face/zone", func(o *record.Outline) { o.Face = record.Face{Part: first(t, full(t).Parts), Surface: "nose"} }),
+		"face of unknown part":       outline("outlines/face/part", func(o *record.Outline) { o.Face = record.Face{Part: unknown, Surface: "nose", Zone: term.WorkingFace} }),
+		"axis off the photo":         outline("outlines/lies/axis/1", func(o *record.Outline) { o.Lies.Axis = [2]record.Point{{1, 1}, {-1, 2}} }),
+		"limit of unknown part":      limit("limits/part", func(l *record.Limit) { l.Part = unknown }),
+		"limit without end":          limit("limits/discard", func(l *record.Limit) { l.Discard = "" }),
+		"limit of no manual":         limit("limits/manual", func(l *record.Limit) { l.Manual = "" }),
+		"limit by nobody":            limit("limits/by", func(l *record.Limit) { l.By = "" }),
+		"limit on no photo":          limit("limits/photo", func(l *record.Limit) { l.Photo = unknown }),
 		"corner left of the photo":   outline("outlines/points/1", func(o *record.Outline) { o.Points[1][0] = -1 }),
 		"corner below the photo":     outline("outlines/points/2", func(o *record.Outline) { o.Points[2][1] = 300_001 }),
 

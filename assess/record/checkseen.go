@@ -8,7 +8,7 @@ import (
 )
 
 // shapes are the shapes of outlines.
-var shapes = []Shape{Polygon, Oval}
+var shapes = []Shape{Polygon, Oval, Line, Spot}
 
 func (c *checker) parts() {
 	c.in = "parts"
@@ -47,6 +47,10 @@ func (c *checker) photos() {
 		}
 		c.taken(p.Taken)
 		mayWord(c, p.Stage, term.Stages, "/stage")
+		mayWord(c, p.Shows, term.Views, "/shows")
+		if p.Focal35 < 0 || p.Focal35 > maxFocal {
+			c.add(c.at("/focal35"), "is %d; it is a focal length in millimetres, 1 to %d", p.Focal35, maxFocal)
+		}
 		for i, s := range p.Subjects {
 			if _, ok := c.record.Parts[s.Part]; !ok {
 				c.part(s.Part, fmt.Sprintf("/subjects/%d/part", i))
@@ -113,18 +117,67 @@ func (c *checker) outlines() {
 			c.add(c.at("/finding"), "names the finding %q, which is not in this record", o.Finding)
 		}
 		needWord(c, o.Shape, shapes, "/shape")
-		switch {
-		case o.Shape == Polygon && len(o.Points) < 3:
-			c.add(c.at("/points"), "a polygon needs three corners, here are %d", len(o.Points))
-		case o.Shape == Oval && len(o.Points) != 2:
-			c.add(c.at("/points"), "an oval is two opposite corners of its box, here are %d", len(o.Points))
+		switch n := len(o.Points); {
+		case o.Shape == Polygon && n < 3:
+			c.add(c.at("/points"), "a polygon needs three corners, here are %d", n)
+		case o.Shape == Oval && n != 2:
+			c.add(c.at("/points"), "an oval is two opposite corners of its box, here are %d", n)
+		case o.Shape == Line && n < 2:
+			c.add(c.at("/points"), "a line needs two places, here are %d", n)
+		case o.Shape == Spot && n != 1:
+			c.add(c.at("/points"), "a spot is one place, here are %d", n)
 		}
 		for i, p := range o.Points {
-			if p[0] < 0 || p[1] < 0 || p[0] > photo.Width*100 || p[1] > photo.Height*100 {
-				c.add(c.at(fmt.Sprintf("/points/%d", i)), "lies outside the photo")
-			}
+			c.inside(p, photo, fmt.Sprintf("/points/%d", i))
 		}
+		c.reference(o, photo)
 		c.number(numbers, o.Number, c.record.Numbers.Outline)
+	}
+}
+
+// maxFocal bounds a focal length in millimetres of a 35 mm camera.
+const maxFocal = 10_000
+
+func (c *checker) inside(p Point, photo Photo, place string) {
+	if p[0] < 0 || p[1] < 0 || p[0] > photo.Width*100 || p[1] > photo.Height*100 {
+		c.add(c.at(place), "lies outside the photo")
+	}
+}
+
+// reference checks what an outline is the shape of besides a finding.
+func (c *checker) reference(o Outline, photo Photo) {
+	if o.Face != (Face{}) {
+		c.part(o.Face.Part, "/face/part")
+		c.need(o.Face.Surface != "", "/face/surface")
+		needWord(c, o.Face.Zone, term.Zones, "/face/zone")
+	}
+	if k := o.Known; k != (Known{}) {
+		switch {
+		case o.Shape == Line && k.Length != "" && k.Width == "" && k.Height == "":
+		case o.Shape == Polygon && len(o.Points) == 4 && k.Length == "" && k.Width != "" && k.Height != "":
+		default:
+			c.add(c.at("/known"), "a line has a known length, and four corners a known width and height; nothing else is a scale")
+		}
+	}
+	for i, p := range o.Lies.Axis {
+		c.inside(p, photo, fmt.Sprintf("/lies/axis/%d", i))
+	}
+}
+
+// limits checks what was typed in out of a manual.
+func (c *checker) limits() {
+	c.in = "limits"
+	for id, l := range c.record.Limits {
+		c.of = id
+		c.part(l.Part, "/part")
+		c.need(l.Surface != "", "/surface")
+		c.need(l.Dimension != "", "/dimension")
+		c.need(l.Discard != "", "/discard")
+		c.need(l.Manual != "", "/manual")
+		c.need(l.By != "", "/by")
+		if _, ok := c.record.Photos[l.Photo]; !ok && l.Photo != "" {
+			c.add(c.at("/photo"), "names the photo %q, which is not in this record", l.Photo)
+		}
 	}
 }
 

@@ -33,6 +33,7 @@ var collections = []collection{
 	collect("trialFits", func(r *Record) *map[ID]TrialFit { return &r.TrialFits }, nil),
 	collect("overrides", func(r *Record) *map[ID]Override { return &r.Overrides }, nil),
 	collect("opinions", func(r *Record) *map[ID]Opinion { return &r.Opinions }, nil),
+	collect("limits", func(r *Record) *map[ID]Limit { return &r.Limits }, nil),
 	collect("installed", func(r *Record) *map[ID]Installed { return &r.Installed }, nil),
 }
 

@@ -25,6 +25,10 @@ var frozen = []struct {
 	record: "format-1-claim.json", history: "history-1-claim.jsonl", entries: 43,
 	bytes: "c05bc769e6966505cede9e096153fbae4c200c458b8089d7d351893471569fd1",
 	entry: "1c68c9b39f12059035aca70ce7ebdc6d86aa7d83552920b30be9ba95e1ac1c4f",
+}, {
+	record: "format-1-measured.json", history: "history-1-measured.jsonl", entries: 56,
+	bytes: "25379ac96efbadfa2aec783894f5de3f1ad62d61835774891312ad8f4d02f4a1",
+	entry: "685b544cb0c9bc17c39f68b0818612794605569ac34ab34e7e49444bba215049",
 }}
 
 // A name that no frozen record has could be lost by a later release unseen.

@@ -128,10 +128,18 @@ func (d *drawer) finding(r *record.Record) record.Finding {
 
 func (d *drawer) outline(r *record.Record) record.Outline {
 	photo := one(d, "photo", r.Photos)
-	o := record.Outline{Photo: photo, Finding: one(d, "finding", r.Findings), Shape: pick(d, "shape", record.Polygon, record.Oval)}
-	corners := 2
-	if o.Shape == record.Polygon {
-		corners = d.whole("corners", 3, 5)
+	o := record.Outline{Photo: photo, Finding: one(d, "finding", r.Findings), Shape: pick(d, "shape", record.Polygon, record.Oval, record.Line, record.Spot)}
+	corners := map[record.Shape]int{record.Polygon: d.whole("corners", 3, 5), record.Oval: 2, record.Line: d.whole("places", 2, 3), record.Spot: 1}[o.Shape]
+	switch {
+	case d.yes("of a face"):
+		o.Face = record.Face{Part: one(d, "part", r.Parts), Surface: d.word("surface"), Zone: pick(d, "zone", term.Zones...)}
+	case o.Shape == record.Line && d.yes("of known length"):
+		o.Known = record.Known{Length: d.word("length"), What: d.text("what")}
+	case corners == 4:
+		o.Known = record.Known{Width: d.word("width"), Height: d.word("height"), Tolerance: d.text("tolerance")}
+	}
+	if d.yes("on a cylinder") {
+		o.Lies = record.Lies{Diameter: d.text("diameter"), Axis: [2]record.Point{{1, 1}, {d.whole("axis", 0, 100), 3}}}
 	}
 	for range corners {
 		o.Points = append(o.Points, record.Point{d.whole("x", 0, r.Photos[photo].Width*100), d.whole("y", 0, r.Photos[photo].Height*100)})
@@ -142,7 +150,8 @@ func (d *drawer) outline(r *record.Record) record.Outline {
 func (d *drawer) reading(r *record.Record) record.Reading {
 	m := record.Reading{
 		Part: one(d, "part", r.Parts), Surface: d.word("surface"), Dimension: d.word("dimension"), Unit: pick(d, "unit", "mm", "in"),
-		Values: []record.Value{{Text: d.word("value"), Position: d.text("position")}}, Instrument: record.Instrument{Name: d.text("instrument")},
+		Values: []record.Value{{Text: d.word("value"), Position: d.text("position"), Angle: d.text("angle"), Stops: d.yes("stops")}}, Instrument: record.Instrument{Name: d.text("instrument")},
+		Soaked: d.yes("soaked"), ZeroBefore: d.text("zero"),
 	}
 	if d.yes("at") {
 		m.At = record.Stamp{UTC: pick(d, "utc", "2026-05-12T07:10:00Z", "2026-05-12T07:10:00.5Z", "2026-05-12T07:10:00.123Z"), Zone: "-03:30"}
@@ -172,6 +181,10 @@ func (d *drawer) measured(r *record.Record) {
 	}
 	if d.yes("an override") {
 		r.Overrides[d.id()] = record.Override{Part: one(d, "part", r.Parts), Surface: d.text("surface"), Verdict: pick(d, "verdict", term.Verdicts...), Reason: d.word("reason"), By: d.word("by")}
+	}
+	if d.yes("a limit") {
+		r.Limits = map[record.ID]record.Limit{d.id(): {Part: one(d, "part", r.Parts), Surface: d.word("surface"), Dimension: d.word("dimension"),
+			Discard: d.word("discard"), Manual: d.word("manual"), By: d.word("by"), Photo: one(d, "page", r.Photos)}}
 	}
 	if d.yes("an opinion") {
 		r.Opinions = map[record.ID]record.Opinion{d.id(): {Cause: d.word("cause"), Text: d.text("text"), By: d.word("by")}}

@@ -144,6 +144,12 @@ func RemovePhoto(id ID, number int) Gesture {
 	return Gesture{Says: fmt.Sprintf("photo %d taken out of the record", number), Apply: func(r *Record) error {
 		delete(r.Photos, id)
 		maps.DeleteFunc(r.Outlines, func(_ ID, o Outline) bool { return o.Photo == id })
+		for of, l := range r.Limits {
+			if l.Photo == id {
+				l.Photo = ""
+				r.Limits[of] = l
+			}
+		}
 		return nil
 	}}
 }
@@ -208,7 +214,12 @@ func AddOpinion(says string, id ID, o Opinion) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Opinions, id, o); return nil }}
 }
 
-// WithdrawEntry strikes a mistaken reading, trial fit, override or opinion
+// AddLimit adds a wear limit, or puts it in the place of the one with this id.
+func AddLimit(says string, id ID, l Limit) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Limits, id, l); return nil }}
+}
+
+// WithdrawEntry strikes a mistaken reading, trial fit, override, limit or opinion
 // through: it stays, with who and why, and no longer counts.
 func WithdrawEntry(says string, id ID, who, why string) Gesture {
 	text := who + ": " + why
@@ -221,6 +232,9 @@ func WithdrawEntry(says string, id ID, who, why string) Gesture {
 		}
 		if _, ok := r.Overrides[id]; ok {
 			return change(r.Overrides, id, "override", func(o *Override) { o.Withdrawn = text })
+		}
+		if _, ok := r.Limits[id]; ok {
+			return change(r.Limits, id, "limit", func(l *Limit) { l.Withdrawn = text })
 		}
 		return change(r.Opinions, id, "entry", func(o *Opinion) { o.Withdrawn = text })
 	}}

@@ -70,11 +70,13 @@ func gestures(tb testing.TB, r *record.Record) map[string][]record.Gesture {
 		"AddReading":    {record.AddReading("measured", id(), reading), record.AddReading("measured again", first(tb, r.Readings), reading)},
 		"AddTrialFit":   {record.AddTrialFit("tried", id(), record.TrialFit{Pair: "ring-on-cone", A: record.PartOf{Record: id(), Part: id()}, B: record.PartOf{Record: r.ID, Part: part}, Outcome: "rocks"})},
 		"SetOverride":   {record.SetOverride("own verdict", id(), record.Override{Part: part, Verdict: term.Undecided, Reason: "ask", By: "Edda"})},
+		"AddLimit":      {record.AddLimit("limit out of the manual", id(), record.Limit{Part: part, Surface: "nose", Dimension: "diameter", Discard: "18.41 mm", Manual: "shop manual", By: "Edda"})},
 		"AddOpinion":    {record.AddOpinion("signed", id(), record.Opinion{Cause: "water", By: "Edda"})},
 		"WithdrawEntry": {
 			record.WithdrawEntry("reading withdrawn", first(tb, r.Readings), "Edda", "wrong part"),
 			record.WithdrawEntry("override withdrawn", first(tb, r.Overrides), "Edda", "wrong part"),
 			record.WithdrawEntry("trial fit withdrawn", first(tb, r.TrialFits), "Edda", "wrong part"),
+			record.WithdrawEntry("limit withdrawn", first(tb, r.Limits), "Edda", "wrong page"),
 			record.WithdrawEntry("opinion withdrawn", first(tb, r.Opinions), "Edda", "wrong part"),
 		},
 		"AddInstalled": {record.AddInstalled("put in", id(), record.Installed{Place: "seal", What: "new"})},

@@ -139,7 +139,7 @@ func (m *machine) gesture() record.Gesture {
 			if o.Shape == record.Polygon && d.yes("one more") {
 				o.Points = append(o.Points, o.Points[0])
 			}
-			o.Points[d.whole("corner", 0, 1)] = record.Point{0, d.whole("y", 0, 100)}
+			o.Points[d.whole("corner", 0, 1)%len(o.Points)] = record.Point{0, d.whole("y", 0, 100)}
 		}))
 	}
 	g := pick(d, "gesture", all...)

@@ -46,6 +46,7 @@ type Record struct {
 	TrialFits map[ID]TrialFit  `json:"trialFits,omitempty"`
 	Overrides map[ID]Override  `json:"overrides,omitempty"`
 	Opinions  map[ID]Opinion   `json:"opinions,omitempty"`
+	Limits    map[ID]Limit     `json:"limits,omitempty"`
 	Installed map[ID]Installed `json:"installed,omitempty"`
 }
 
@@ -168,13 +169,18 @@ type Photo struct {
 	Height int `json:"height"`
 	// Orientation is the file's own (EXIF 1 to 8); Turned is what the user added,
 	// in degrees clockwise: 0, 90, 180 or 270.
-	Orientation int        `json:"orientation"`
-	Turned      int        `json:"turned,omitzero"`
-	Taken       Taken      `json:"taken,omitzero"`
-	Camera      string     `json:"camera,omitzero"`
-	Stage       term.Stage `json:"stage,omitzero"`
-	Subjects    []Subject  `json:"subjects,omitempty"`
-	Note        string     `json:"note,omitzero"`
+	Orientation int    `json:"orientation"`
+	Turned      int    `json:"turned,omitzero"`
+	Taken       Taken  `json:"taken,omitzero"`
+	Camera      string `json:"camera,omitzero"`
+	// Focal35 is the focal length of a 35 mm camera with the same view, in whole
+	// millimetres as the camera recorded it; 0 where it recorded none.
+	Focal35 int `json:"focal35,omitzero"`
+	// Shows is what an adjuster looks for in it, empty for nothing in particular.
+	Shows    term.View  `json:"shows,omitzero"`
+	Stage    term.Stage `json:"stage,omitzero"`
+	Subjects []Subject  `json:"subjects,omitempty"`
+	Note     string     `json:"note,omitzero"`
 }
 
 // Taken is when the camera says that a photo was taken: its own clock, and the
@@ -196,21 +202,64 @@ type Subject struct {
 type Shape string
 
 // The shapes of outlines. A polygon has three corners or more; an oval is given
-// by two opposite corners of the box around it, in the stored pixels' axes.
+// by two opposite corners of the box around it, in the stored pixels' axes; a line
+// has two places or more; a spot is one place.
 const (
 	Polygon Shape = "polygon"
 	Oval    Shape = "oval"
+	Line    Shape = "line"
+	Spot    Shape = "spot"
 )
 
-// Outline is the shape of a finding on a photo.
+// Outline is a shape on a photo: of a finding, of a zone of a surface, or of
+// something whose size is known.
 type Outline struct {
-	Number  int   `json:"number"`
-	Photo   ID    `json:"photo"`
-	Finding ID    `json:"finding,omitzero"`
-	Shape   Shape `json:"shape"`
+	Number  int `json:"number"`
+	Photo   ID  `json:"photo"`
+	Finding ID  `json:"finding,omitzero"`
+	// Face names the zone of a surface of which it is the shape.
+	Face Face `json:"face,omitzero"`
+	// Known tells the true size of what it shows; it is then the photo's scale.
+	Known Known `json:"known,omitzero"`
+	// Lies tells how what it shows lies to the plane of the scale.
+	Lies  Lies  `json:"lies,omitzero"`
+	Shape Shape `json:"shape"`
 	// Points are pairs of whole hundredths of a pixel of the file as stored,
 	// before any rotation; (0,0) is the outer corner of the first pixel.
 	Points []Point `json:"points"`
+}
+
+// Face is a zone of a surface of a part.
+type Face struct {
+	Part    ID        `json:"part"`
+	Surface string    `json:"surface"`
+	Zone    term.Zone `json:"zone"`
+}
+
+// Known is the true size of something on a photo. A line has a length; a polygon
+// of four corners a width, from its first corner to its second, and a height.
+// Lengths are as typed.
+type Known struct {
+	// What it is: "steel rule", "gauge block".
+	What      string `json:"what,omitzero"`
+	Length    string `json:"length,omitzero"`
+	Width     string `json:"width,omitzero"`
+	Height    string `json:"height,omitzero"`
+	Tolerance string `json:"tolerance,omitzero"`
+	// Distance is that of the lens from the plane of the scale, if it was measured.
+	Distance string `json:"distance,omitzero"`
+}
+
+// Lies tells how a surface lies to the plane of the scale: how high above it, to
+// within Bound; or on a cylinder, of which the diameter is known and two places on
+// the axis are given. Lengths are as typed.
+type Lies struct {
+	Height    string `json:"height,omitzero"`
+	Bound     string `json:"bound,omitzero"`
+	Diameter  string `json:"diameter,omitzero"`
+	Tolerance string `json:"tolerance,omitzero"`
+	// Axis are two places on it; both zero where it is none.
+	Axis [2]Point `json:"axis,omitzero"`
 }
 
 // Point is x and y in hundredths of a pixel of the file as stored.
@@ -225,29 +274,79 @@ type Reading struct {
 	Values     []Value    `json:"values"`
 	Unit       string     `json:"unit"`
 	Instrument Instrument `json:"instrument,omitzero"`
-	// PartTemperature is in °C as it was typed, empty where nobody measured it.
-	PartTemperature string `json:"partTemperature,omitzero"`
-	By              string `json:"by,omitzero"`
-	At              Stamp  `json:"at,omitzero"`
+	// ZeroBefore and ZeroAfter are what the instrument showed on its zero or setting
+	// standard, less what it should have shown: lengths as typed, empty where nobody
+	// looked.
+	ZeroBefore string `json:"zeroBefore,omitzero"`
+	ZeroAfter  string `json:"zeroAfter,omitzero"`
+	// Soaked says that part and instrument had lain together long enough to be
+	// equally warm. Temperatures are in °C as typed, empty where nobody measured.
+	Soaked                bool   `json:"soaked,omitzero"`
+	PartTemperature       string `json:"partTemperature,omitzero"`
+	InstrumentTemperature string `json:"instrumentTemperature,omitzero"`
+	// Material is the part's: steel where it is empty.
+	Material string `json:"material,omitzero"`
+	Note     string `json:"note,omitzero"`
+	By       string `json:"by,omitzero"`
+	At       Stamp  `json:"at,omitzero"`
 	// Withdrawn says who withdrew a mistaken reading and why.
 	Withdrawn string `json:"withdrawn,omitzero"`
 }
 
 // Value is one value of a reading, as typed, and where it was taken.
 type Value struct {
-	Text     string `json:"text"`
+	Text string `json:"text"`
+	// Position is the place along the part, Angle the one around it in degrees as
+	// typed.
 	Position string `json:"position,omitzero"`
+	Angle    string `json:"angle,omitzero"`
+	// Stops marks the size of a feeler or plug gauge that did not go in; one without
+	// the mark went in.
+	Stops bool `json:"stops,omitzero"`
 }
 
 // Instrument is what a reading was taken with, by value, so that the record
 // still tells it when the shop has sold the instrument.
 type Instrument struct {
+	// Kind is the sort of instrument: micrometer, caliper, bore-gauge, …
+	Kind   string `json:"kind,omitzero"`
 	Name   string `json:"name,omitzero"`
 	Serial string `json:"serial,omitzero"`
-	// Resolution and Error (the maximum permissible error) are lengths as typed.
-	Resolution string `json:"resolution,omitzero"`
-	Error      string `json:"error,omitzero"`
-	Calibrated string `json:"calibrated,omitzero"`
+	// Lengths are as typed: the smallest step, the maximum permissible error, the
+	// standard deviation of one reading again and again at one place, and the
+	// standard uncertainty of carrying a size over by feel.
+	Resolution    string `json:"resolution,omitzero"`
+	Error         string `json:"error,omitzero"`
+	Repeatability string `json:"repeatability,omitzero"`
+	Transfer      string `json:"transfer,omitzero"`
+	// Calibrated and Due are days.
+	Calibrated  string `json:"calibrated,omitzero"`
+	Due         string `json:"due,omitzero"`
+	Certificate string `json:"certificate,omitzero"`
+	// Standard is what it is set to, such as a setting ring.
+	Standard string `json:"standard,omitzero"`
+}
+
+// Limit is a wear limit that a person typed in out of the unit's manual. Lengths
+// are as typed, with their unit; only Discard must be there.
+type Limit struct {
+	Part      ID     `json:"part"`
+	Surface   string `json:"surface"`
+	Dimension string `json:"dimension"`
+	Nominal   string `json:"nominal,omitzero"`
+	New       string `json:"new,omitzero"`
+	Reuse     string `json:"reuse,omitzero"`
+	Discard   string `json:"discard"`
+	Manual    string `json:"manual"`
+	Edition   string `json:"edition,omitzero"`
+	Page      string `json:"page,omitzero"`
+	// Photo is that of the page, if there is one.
+	Photo ID     `json:"photo,omitzero"`
+	By    string `json:"by"`
+	// Checked are the initials of a second person who compared it with the page.
+	Checked string `json:"checked,omitzero"`
+	// Withdrawn says who withdrew it and why.
+	Withdrawn string `json:"withdrawn,omitzero"`
 }
 
 // PartOf names a part by its record, since trial fits and builds join parts of

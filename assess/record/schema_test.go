@@ -115,9 +115,10 @@ var vocabularies = map[reflect.Type][]string{
 	reflect.TypeFor[term.Method]():    wordsOf(term.Methods),
 	reflect.TypeFor[term.FlankSide](): wordsOf(term.FlankSides),
 	reflect.TypeFor[term.Standing]():  wordsOf(term.Standings),
+	reflect.TypeFor[term.View]():      wordsOf(term.Views),
 	reflect.TypeFor[term.Stage]():     wordsOf(term.Stages),
 	reflect.TypeFor[term.Verdict]():   wordsOf(term.Verdicts),
-	reflect.TypeFor[record.Shape]():   wordsOf([]record.Shape{record.Polygon, record.Oval}),
+	reflect.TypeFor[record.Shape]():   wordsOf([]record.Shape{record.Polygon, record.Oval, record.Line, record.Spot}),
 }
 
 func wordsOf[T any](words []T) []string {

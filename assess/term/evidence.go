@@ -49,6 +49,25 @@ var Stages = []Stage{AsFound, Cleaned, Repaired, Installed}
 // UnmarshalText reads a stage.
 func (s *Stage) UnmarshalText(text []byte) error { return read(s, "stage", Stages, text) }
 
+// View is what an adjuster looks for in a photo.
+type View string
+
+// The views that a warranty case wants.
+const (
+	IdentityPlate View = "identity-plate"
+	ServiceMeter  View = "service-meter"
+	InPlace       View = "in-place"
+	WholePart     View = "whole-part"
+	Detail        View = "detail"
+	StampedNumber View = "stamped-number"
+)
+
+// Views lists the views, in the order in which they are taken.
+var Views = []View{IdentityPlate, ServiceMeter, InPlace, WholePart, Detail, StampedNumber}
+
+// UnmarshalText reads a view.
+func (v *View) UnmarshalText(text []byte) error { return read(v, "view", Views, text) }
+
 // PartState is what was in the tray when the unit was stripped.
 type PartState string
 

@@ -53,7 +53,7 @@ func vocabularies() map[string]vocabulary {
 	}
 	return map[string]vocabulary{
 		"Damage": of(term.Damages...), "Severity": of(term.Severities...), "Zone": of(term.Zones...), "Role": of(term.Roles...),
-		"FlankSide": of(term.FlankSides...), "Method": of(term.Methods...), "Stage": of(term.Stages...), "Standing": of(term.Standings...), "PartState": of(term.PartStates...),
+		"FlankSide": of(term.FlankSides...), "Method": of(term.Methods...), "Stage": of(term.Stages...), "Standing": of(term.Standings...), "View": of(term.Views...), "PartState": of(term.PartStates...),
 		"Remedy": of(term.Remedies...), "Demand": of(term.Demands...), "DemandOf": of(term.Load, term.Shifting),
 		"GearGroup": of(term.LowGears, term.UpperGears, term.AllGears), "Duty": of(term.Duties...), "Verdict": verdicts,
 	}
