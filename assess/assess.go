@@ -5,6 +5,7 @@ import (
 	"maps"
 	"slices"
 
+	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
 	"fettlebook/assess/term"
@@ -17,6 +18,8 @@ type Case struct {
 	Fits   []record.TrialFit
 	// Wear are the shop's own shares of the wear allowance; zero for the usual ones.
 	Wear Wear
+	// Rule is by which rule readings are decided; the zero value is the usual one.
+	Rule gauge.Rule
 }
 
 // Assess judges a case by the specs for one duty. It returns a complete
@@ -95,6 +98,7 @@ type assessor struct {
 	readings  map[record.ID][]reading
 	overrides map[record.ID][]override
 	wear      Wear
+	rules     gauge.Rule
 	works     []work
 	// at finds the parts of this record by their place, mates what runs on a surface.
 	at    map[string][]*work
@@ -128,7 +132,7 @@ type override struct {
 func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	r := c.Record
 	a := &assessor{
-		record: r, specs: specs, duty: dutyIndex(duty), wear: cmpOr(c.Wear, UsualWear()),
+		record: r, specs: specs, duty: dutyIndex(duty), wear: cmpOr(c.Wear, UsualWear()), rules: c.Rule,
 		fits: map[record.ID][]fit{}, readings: map[record.ID][]reading{}, overrides: map[record.ID][]override{},
 		works: make([]work, 0, len(r.Parts)), at: make(map[string][]*work, len(r.Parts)),
 	}

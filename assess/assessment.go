@@ -72,6 +72,8 @@ type Reason struct {
 	// Passed are other rows that spoke of the same finding, the next narrowest
 	// first. They gave way and count for nothing.
 	Passed []Passed `json:"passed,omitempty"`
+	// Measurement holds the numbers behind a reading, nil where it is none.
+	Measurement *Measurement `json:"-"`
 
 	// askMate says why the mate must be looked at; next what would decide, and
 	// work what that asks for.

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
@@ -28,7 +27,7 @@ func (a *assessor) measuredWell(w *work, f *spec.Surface) bool {
 		if m.Surface != f.ID {
 			return false
 		}
-		if _, _, ok := a.limit(w, m.Reading); !ok {
+		if _, ok := a.limit(w, m.Reading); !ok {
 			return false
 		}
 		// What the reading itself rules out, it rules out by its own reason.
@@ -49,112 +48,78 @@ func (w *work) say(surface string, r Reason) {
 }
 
 func (a *assessor) reading(w *work, m record.Reading) Reason {
-	known, dimension, ok := a.limit(w, m)
-	if !ok {
-		return Reason{Verdicts: all(term.Sound), Source: "no limit",
-			Text: fmt.Sprintf("The %s was measured; no limit is known for it.", strings.ReplaceAll(m.Dimension, "-", " "))}
-	}
-	limit, err := limitOf(known, dimension)
+	x, err := a.weighReading(w, m)
 	if err != nil {
 		return unreadable(err)
 	}
-	measured, err := evaluate(m, dimension.Grows)
-	if err != nil {
-		return unreadable(err)
+	r := a.decided(&x)
+	r.Measurement = &x
+	if len(x.Notes) > 0 && x.Calibration.Standing == gauge.CalibrationOverdue {
+		r.Text += " The instrument's calibration was overdue on that day (since " + x.Calibration.Due + ")."
+		if a.record.Owner.Claim != "" && x.HasLimit {
+			r.Verdicts, r.Remedy = all(term.Undecided), ""
+			r.next = "Measure the " + x.Name + " again with an instrument whose calibration holds: this is a warranty case."
+		}
 	}
-	judged, err := limit.Judge(measured, gauge.By95)
-	if err != nil {
-		return unreadable(err)
+	return r
+}
+
+// decided words what a reading says of its limit.
+func (a *assessor) decided(x *Measurement) Reason {
+	size := upperFirst(x.Name) + " " + sizeSays(x.Measured, x.Unit)
+	if !x.HasLimit {
+		return Reason{Verdicts: all(term.Sound), Source: "no limit", Text: size + "; no limit is known for it."}
 	}
-	says := fmt.Sprintf("%s %s, limit %s", upperFirst(dimension.Name), measured.Text(gauge.Unit(m.Unit)), known.Discard)
-	switch judged.Discard.Decision {
+	says := fmt.Sprintf("%s, limit %s", size, x.Limit.Discard.Text(x.Unit, cmpOr(x.Measured.Resolution, gauge.Micrometre)))
+	switch x.Judgement.Discard.Decision {
 	case gauge.DoesNotConform:
-		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: known.Source, Text: says + ": worn past it."}
+		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: x.Source, Text: says + ": worn past it."}
 	case gauge.CannotDecide:
-		return Reason{Source: known.Source, Text: says + ": cannot be decided with this instrument.",
-			next: "Measure the " + dimension.Name + " with " + finer(measured, judged.Discard, gauge.Unit(m.Unit)) + "."}
+		return Reason{Source: x.Source, Text: says + ": cannot be decided with this instrument.",
+			next: "Measure the " + x.Name + " with " + finer(x) + "."}
 	}
-	return a.wearUsed(judged, known, says)
+	return a.wearUsed(x, says)
+}
+
+// sizeSays words a length with its uncertainty, or the interval that a feeler or
+// plug gauge leaves.
+func sizeSays(m gauge.Measured, unit gauge.Unit) string {
+	step := cmpOr(m.Resolution, gauge.Micrometre)
+	switch {
+	case m.Open == gauge.Above:
+		return "at least " + m.Value.Text(unit, step)
+	case m.Open == gauge.Below:
+		return "less than " + m.Value.Text(unit, step)
+	case m.Half > 0:
+		return "between " + (m.Value-m.Half).Text(unit, step) + " and " + (m.Value+m.Half).Text(unit, step)
+	}
+	return m.Text(unit)
 }
 
 // finer names the instrument that would decide a limit.
-func finer(m gauge.Measured, v gauge.Verdict, unit gauge.Unit) string {
-	if largest := m.LargestError(v.LargestU); largest > 0 {
-		return "an instrument that errs by no more than " + gauge.UncertaintyText(largest, unit)
+func finer(x *Measurement) string {
+	if x.Measured.Open != gauge.Both || x.Measured.Half > 0 {
+		return "a gauge between these sizes, or an instrument that shows a number"
 	}
-	return "a finer instrument, and more than once at the same place"
+	if largest := x.Measured.LargestError(x.Judgement.Discard.LargestU); largest > 0 {
+		return "an instrument that errs by no more than " + gauge.UncertaintyText(largest, x.Unit)
+	}
+	if u := x.Judgement.Discard.LargestU; u > 0 {
+		return "a finer instrument: all in all it must be good to ± " + gauge.UncertaintyText(2*u, x.Unit)
+	}
+	return "a finer instrument; it lies on the limit itself"
 }
 
-// limitOf reads the lengths of a limit.
-func limitOf(known *spec.Limit, dimension *spec.Dimension) (gauge.Limit, error) {
-	l := gauge.Limit{Grows: dimension.Grows}
-	for _, one := range []struct {
-		text string
-		into *gauge.Length
-	}{{known.Nominal, &l.Nominal}, {known.Reuse, &l.Reuse}, {known.Discard, &l.Discard}} {
-		if one.text == "" {
-			continue
-		}
-		var err error
-		if *one.into, err = gauge.ParseLength(one.text, gauge.Millimetre); err != nil {
-			return gauge.Limit{}, err
-		}
+func (a *assessor) wearUsed(x *Measurement, says string) Reason {
+	r := Reason{Verdicts: all(term.Sound), Source: x.Source, Text: says + ": within it."}
+	if reuse := x.Judgement.Reuse; reuse != nil && reuse.Decision != gauge.Conforms {
+		r.Verdicts, r.Text = all(term.Usable), says+": within it, but not surely within what the manual lets be used again without more ado."
 	}
-	return l, l.Check()
-}
-
-// evaluate comes to the length at the worst place with its uncertainty.
-func evaluate(m record.Reading, grows bool) (gauge.Measured, error) {
-	in, err := instrumentOf(m.Instrument)
-	if err != nil {
-		return gauge.Measured{}, err
-	}
-	r := gauge.Reading{Grows: grows, Instrument: in}
-	texts := make([]string, len(m.Values))
-	for i, v := range m.Values {
-		texts[i] = v.Text
-	}
-	entries, err := gauge.ParseRow("values", texts, gauge.Unit(m.Unit))
-	if err != nil {
-		return gauge.Measured{}, err
-	}
-	// What was read is no finer than what was typed.
-	r.Instrument.Resolution = cmpOr(in.Resolution, entries[0].Step)
-	for i, e := range entries {
-		r.Values = append(r.Values, gauge.Value{Length: e.Length, Position: m.Values[i].Position})
-	}
-	result, err := r.Evaluate()
-	return result.Worst, err
-}
-
-// instrumentOf reads the lengths of an instrument.
-func instrumentOf(in record.Instrument) (gauge.Instrument, error) {
-	if in.Error == "" && in.Resolution == "" {
-		return gauge.Instrument{}, fmt.Errorf("neither the instrument's permissible error nor its resolution is given")
-	}
-	out := gauge.Instrument{Name: in.Name, Serial: in.Serial, Calibrated: in.Calibrated}
-	for _, one := range []struct {
-		text string
-		into *gauge.Length
-	}{{in.Resolution, &out.Resolution}, {in.Error, &out.Error}} {
-		if one.text == "" {
-			continue
-		}
-		var err error
-		if *one.into, err = gauge.ParseLength(one.text, gauge.Millimetre); err != nil {
-			return gauge.Instrument{}, err
-		}
-	}
-	return out, nil
-}
-
-func (a *assessor) wearUsed(judged gauge.Judgement, limit *spec.Limit, says string) Reason {
-	r := Reason{Verdicts: all(term.Sound), Source: limit.Source, Text: says + ": within it."}
-	if judged.Wear == nil {
+	if x.Judgement.Wear == nil {
 		return r
 	}
 	// To a thousandth: a share is never finer than that.
-	used := math.Round(judged.Wear.Used*1000) / 10
+	used := math.Round(x.Judgement.Wear.Used*1000) / 10
 	if used < float64(a.wear.UsableFrom) {
 		return r
 	}
@@ -165,26 +130,6 @@ func (a *assessor) wearUsed(judged gauge.Judgement, limit *spec.Limit, says stri
 		r.Remedy = term.Replace
 	}
 	return r
-}
-
-func (a *assessor) limit(w *work, m record.Reading) (*spec.Limit, *spec.Dimension, bool) {
-	surface, _, ok := w.kind.Surface(m.Surface)
-	if !ok || a.unit == nil {
-		return nil, nil, false
-	}
-	variant := cmpOr(w.entry.Variant, a.record.Unit.Variant)
-	for i := range a.unit.Limits {
-		l := &a.unit.Limits[i]
-		if l.Place != w.Place || l.Surface != m.Surface || l.Dimension != m.Dimension || (l.Variant != "" && l.Variant != variant) {
-			continue
-		}
-		for j := range surface.Dimensions {
-			if surface.Dimensions[j].ID == m.Dimension {
-				return l, &surface.Dimensions[j], true
-			}
-		}
-	}
-	return nil, nil, false
 }
 
 func unreadable(err error) Reason {

@@ -170,7 +170,7 @@ func (t *turning) measured() {
 		if !ok || t.others[i].Verdicts[t.duty] != term.Undecided {
 			continue
 		}
-		m.Instrument.Error, m.Instrument.Resolution = "0 mm", "0 mm"
+		m.Instrument = finest
 		v := term.Worst(t.restOf(&e, i), t.reading(t.w, m).Verdicts[t.duty])
 		// It may turn out either way, and both are worth knowing.
 		if v != term.Undecided && v != t.s.Verdict {
@@ -179,6 +179,9 @@ func (t *turning) measured() {
 		}
 	}
 }
+
+// finest is an instrument that would decide whatever can be decided.
+var finest = record.Instrument{Error: "0.00001 mm", Resolution: "0.00001 mm", Repeatability: "0.00001 mm"}
 
 // restOf is the surface's verdict without one of the other reasons.
 func (t *turning) restOf(e *evidence, without int) term.Verdict {
@@ -195,8 +198,9 @@ func (t *turning) restOf(e *evidence, without int) term.Verdict {
 }
 
 func (t *turning) hasLimit() bool {
-	return t.unit != nil && slices.ContainsFunc(t.unit.Limits, func(l spec.Limit) bool {
-		return l.Place == t.w.Place && l.Surface == t.f.ID
+	return slices.ContainsFunc(t.f.Dimensions, func(d spec.Dimension) bool {
+		_, ok := t.limit(t.w, record.Reading{Surface: t.f.ID, Dimension: d.ID})
+		return ok
 	})
 }
 

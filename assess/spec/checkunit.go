@@ -1,10 +1,8 @@
 package spec
 
 import (
-	"fmt"
 	"slices"
 
-	"fettlebook/assess/gauge"
 	"fettlebook/assess/term"
 )
 
@@ -78,30 +76,8 @@ func (c *checker) limit(u *Unit, l Limit) {
 	i := slices.IndexFunc(f.Dimensions, func(d Dimension) bool { return d.ID == l.Dimension })
 	c.want(i >= 0, "limit of %s: there is no dimension %q", end, l.Dimension)
 	if i >= 0 {
-		c.lengths(l, f.Dimensions[i].Grows)
-	}
-}
-
-// lengths checks that a limit's lengths can be read and stand in the order in
-// which the part wears: nominal, reuse, discard.
-func (c *checker) lengths(l Limit, grows bool) {
-	at := fmt.Sprintf("limit of %s.%s", l.Place, l.Surface)
-	var before string
-	var last gauge.Length
-	for _, text := range []string{l.Nominal, l.Reuse, l.Discard} {
-		if text == "" {
-			continue
-		}
-		length, err := gauge.ParseLength(text, gauge.Millimetre)
-		if err != nil {
-			c.want(false, "%s: %v", at, err)
-			return
-		}
-		c.want(length > 0, "%s: %q is no length of a part", at, text)
-		if before != "" {
-			c.want(length != last && (length > last) == grows, "%s: %q is on the wrong side of %q", at, text, before)
-		}
-		before, last = text, length
+		_, err := l.Lengths(f.Dimensions[i].Grows)
+		c.want(err == nil, "limit of %s: %v", end, err)
 	}
 }
 

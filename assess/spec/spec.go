@@ -161,21 +161,6 @@ type Mate struct {
 	B string `toml:"b"`
 }
 
-// Limit is a wear limit out of the unit's manual. Lengths are texts with their
-// unit: "18.35 mm", "0.725 in".
-type Limit struct {
-	Place     string `toml:"place"`
-	Surface   string `toml:"surface"`
-	Dimension string `toml:"dimension"`
-	Variant   string `toml:"variant"`
-	Nominal   string `toml:"nominal"`
-	// Discard is where the part is condemned; Reuse, if given, is where it is no
-	// longer sound.
-	Reuse   string `toml:"reuse"`
-	Discard string `toml:"discard"`
-	Source  string `toml:"source"`
-}
-
 // Pair is a kind of trial fit: which surfaces are put together by hand, and
 // what may come of it.
 type Pair struct {

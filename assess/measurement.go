@@ -1,0 +1,273 @@
+package assess
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+
+	"fettlebook/assess/gauge"
+	"fettlebook/assess/record"
+	"fettlebook/assess/spec"
+)
+
+// Measurement is what a reading comes to in numbers: for who wants to see how a
+// limit was decided.
+type Measurement struct {
+	// Name is the dimension's, Unit that in which it was read.
+	Name string
+	Unit gauge.Unit
+	// Measured is the length at the worst place with its budget. Result holds the
+	// places, the form and the instrument; of feeler and plug gauges it is empty.
+	Measured gauge.Measured
+	Result   gauge.Result
+	// HasLimit says that a limit is known: Limit, Source and Judgement then hold.
+	HasLimit  bool
+	Limit     gauge.Limit
+	Source    string
+	Judgement gauge.Judgement
+	Rule      gauge.Rule
+	// Calibration is how the instrument's stood on the day of the reading.
+	Calibration gauge.Calibration
+	// Notes are what must be known to trust the figure.
+	Notes []string
+}
+
+// Measure works out a reading of a part whose kind the specs know. Unit is the
+// unit's spec, nil where none is known. An error says what can't be read.
+func (a *assessor) weighReading(w *work, m record.Reading) (Measurement, error) {
+	out := Measurement{Name: strings.ReplaceAll(m.Dimension, "-", " "), Unit: gauge.Unit(m.Unit), Rule: a.rules}
+	grows := false
+	if d := dimensionOf(w.kind, m); d != nil {
+		out.Name, grows = d.Name, d.Grows
+	}
+	in, err := instrumentOf(m.Instrument)
+	if err != nil {
+		return out, err
+	}
+	if err := out.evaluate(m, in, grows); err != nil {
+		return out, err
+	}
+	if day := a.dayOf(m); day != "" {
+		if out.Calibration, err = in.CalibrationOn(day); err != nil {
+			return out, err
+		}
+	}
+	if out.Calibration.Standing == gauge.CalibrationOverdue {
+		out.Notes = append(out.Notes, "the instrument's calibration was overdue since "+out.Calibration.Due)
+	}
+	limit, ok := a.limit(w, m)
+	if !ok {
+		return out, nil
+	}
+	if out.Limit, err = limit.Lengths(grows); err != nil {
+		return out, fmt.Errorf("the limit: %w", err)
+	}
+	out.HasLimit, out.Source = true, limit.Source
+	out.Judgement, err = out.Limit.Judge(out.Measured, a.rules)
+	return out, err
+}
+
+func dimensionOf(kind *spec.Kind, m record.Reading) *spec.Dimension {
+	surface, _, ok := kind.Surface(m.Surface)
+	if !ok {
+		return nil
+	}
+	i := slices.IndexFunc(surface.Dimensions, func(d spec.Dimension) bool { return d.ID == m.Dimension })
+	if i < 0 {
+		return nil
+	}
+	return &surface.Dimensions[i]
+}
+
+// evaluate comes to the length at the worst place.
+func (out *Measurement) evaluate(m record.Reading, in gauge.Instrument, grows bool) error {
+	texts := make([]string, len(m.Values))
+	for i, v := range m.Values {
+		texts[i] = v.Text
+	}
+	entries, err := gauge.ParseRow("values", texts, out.Unit)
+	if err != nil {
+		return err
+	}
+	if in.Kind.Interval() {
+		return out.tried(m, in, entries, grows)
+	}
+	// What was read is no finer than what was typed.
+	in.Resolution = cmpOr(in.Resolution, entries[0].Step)
+	r := gauge.Reading{Grows: grows, Instrument: in}
+	for i, e := range entries {
+		angle, err := number("angle", m.Values[i].Angle)
+		if err != nil {
+			return err
+		}
+		r.Values = append(r.Values, gauge.Value{Length: e.Length, Position: m.Values[i].Position, Angle: angle})
+	}
+	if r.Before, err = offset("zero check before", m.ZeroBefore, out.Unit); err != nil {
+		return err
+	}
+	if r.After, err = offset("zero check after", m.ZeroAfter, out.Unit); err != nil {
+		return err
+	}
+	if r.Temperatures, err = temperaturesOf(m); err != nil {
+		return err
+	}
+	out.Result, err = r.Evaluate()
+	out.Measured = out.Result.Worst
+	out.Notes = slices.Clone(out.Result.Notes)
+	return err
+}
+
+// tried comes to the length that feeler or plug gauges leave at the worst place.
+func (out *Measurement) tried(m record.Reading, in gauge.Instrument, entries []gauge.Entry, grows bool) error {
+	places := map[string]*gauge.GoNoGo{}
+	var order []string
+	for i, e := range entries {
+		at := m.Values[i].Position + "|" + m.Values[i].Angle
+		g := places[at]
+		if g == nil {
+			g = &gauge.GoNoGo{Instrument: in}
+			places[at], order = g, append(order, at)
+		}
+		if m.Values[i].Stops {
+			if g.Stops == 0 || e.Length < g.Stops {
+				g.Stops = e.Length
+			}
+			continue
+		}
+		g.Goes = max(g.Goes, e.Length)
+	}
+	for i, at := range order {
+		measured, err := places[at].Measured()
+		if err != nil {
+			return err
+		}
+		if i == 0 || (measured.Value > out.Measured.Value) == grows {
+			out.Measured = measured
+		}
+	}
+	return nil
+}
+
+// instrumentOf reads what the record says of the instrument.
+func instrumentOf(in record.Instrument) (gauge.Instrument, error) {
+	out := gauge.Instrument{
+		Kind: gauge.InstrumentKind(in.Kind), Name: in.Name, Serial: in.Serial,
+		Calibrated: in.Calibrated, Due: in.Due, Certificate: in.Certificate, Standard: in.Standard,
+	}
+	for _, one := range []struct {
+		name, text string
+		into       *gauge.Length
+	}{
+		{"resolution", in.Resolution, &out.Resolution}, {"permissible error", in.Error, &out.Error},
+		{"repeatability", in.Repeatability, &out.Repeatability}, {"transfer", in.Transfer, &out.Transfer},
+	} {
+		if one.text == "" {
+			continue
+		}
+		var err error
+		if *one.into, err = gauge.ParseLength(one.text, gauge.Millimetre); err != nil {
+			return gauge.Instrument{}, fmt.Errorf("the instrument's %s: %w", one.name, err)
+		}
+	}
+	return out, out.Check()
+}
+
+// expansions are the coefficients of the materials that are known, per kelvin.
+var expansions = map[string]float64{
+	"": gauge.Steel, "steel": gauge.Steel, "cast iron": gauge.CastIron, "aluminium": gauge.Aluminium, "bronze": gauge.Bronze, "brass": gauge.Brass,
+}
+
+func temperaturesOf(m record.Reading) (gauge.Temperatures, error) {
+	t := gauge.Temperatures{Soaked: m.Soaked, Known: m.PartTemperature != ""}
+	var ok bool
+	if t.PartExpansion, ok = expansions[strings.ToLower(strings.TrimSpace(m.Material))]; !ok {
+		return t, fmt.Errorf("the material %q is not known; known are steel, cast iron, aluminium, bronze, brass", m.Material)
+	}
+	var err error
+	if t.Part, err = number("temperature of the part", m.PartTemperature); err != nil {
+		return t, err
+	}
+	t.Instrument = t.Part
+	if m.InstrumentTemperature != "" {
+		t.Instrument, err = number("temperature of the instrument", m.InstrumentTemperature)
+	} else if t.Known && !t.Soaked {
+		t.Instrument = gauge.ReferenceTemperature
+	}
+	return t, err
+}
+
+// number reads a number as typed; an empty text is zero.
+func number(field, text string) (float64, error) {
+	text = strings.TrimSpace(strings.TrimRight(strings.TrimSpace(text), "°C"))
+	if text == "" {
+		return 0, nil
+	}
+	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
+	if err != nil {
+		return 0, fmt.Errorf("the %s: %q is not a number", field, text)
+	}
+	return v, nil
+}
+
+// offset reads what an instrument showed on its zero; nil where nobody looked.
+func offset(field, text string, unit gauge.Unit) (*gauge.Length, error) {
+	if text == "" {
+		return nil, nil
+	}
+	l, err := gauge.ParseLength(text, unit)
+	if err != nil {
+		return nil, fmt.Errorf("the %s: %w", field, err)
+	}
+	return &l, nil
+}
+
+// dayOf is the day of a reading: its own, else that of the strip, else that on
+// which the core came in; empty where none is known.
+func (a *assessor) dayOf(m record.Reading) string {
+	if t, err := m.At.Time(); err == nil {
+		return t.Format("2006-01-02")
+	}
+	return cmpOr(a.record.Dates.Stripped, a.record.Dates.Received)
+}
+
+// limit returns the limit that holds for a reading: the newest that a person
+// typed in for this part, else that of the unit's spec.
+func (a *assessor) limit(w *work, m record.Reading) (spec.Limit, bool) {
+	var found spec.Limit
+	ok := false
+	if len(a.record.Limits) > 0 {
+		for _, l := range record.InOrder(a.record.Limits) {
+			if l.Part == w.ID && l.Surface == m.Surface && l.Dimension == m.Dimension && l.Withdrawn == "" {
+				found = spec.Limit{Nominal: l.Nominal, New: l.New, Reuse: l.Reuse, Discard: l.Discard, Source: sourceOf(l)}
+				ok = true
+			}
+		}
+	}
+	if ok || a.unit == nil || dimensionOf(w.kind, m) == nil {
+		return found, ok
+	}
+	variant := cmpOr(w.entry.Variant, a.record.Unit.Variant)
+	for _, l := range a.unit.Limits {
+		if l.Place == w.Place && l.Surface == m.Surface && l.Dimension == m.Dimension && (l.Variant == "" || l.Variant == variant) {
+			return l, true
+		}
+	}
+	return spec.Limit{}, false
+}
+
+// sourceOf says where a typed-in limit comes from, and by whose hand.
+func sourceOf(l record.Limit) string {
+	says := []string{l.Manual}
+	if l.Edition != "" {
+		says = append(says, l.Edition)
+	}
+	if l.Page != "" {
+		says = append(says, "p. "+l.Page)
+	}
+	hand := "typed in by " + l.By
+	if l.Checked != "" {
+		hand += ", checked by " + l.Checked
+	}
+	return strings.Join(says, ", ") + " (" + hand + ")"
+}
