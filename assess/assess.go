@@ -271,7 +271,7 @@ func (a *assessor) strayFindings(w *work) {
 			if term.Safety(one.Damage, one.Severity, one.Zone) {
 				r.Verdicts, r.Remedy, r.Safety, r.next = all(term.Condemned), term.Replace, true, ""
 				r.Source = safetySet
-				r.Text = upperFirst(term.Plain(one.Damage)) + " belongs to the safety set: it is never put up with."
+				r.Text = upperFirst(a.noun(one.Damage)) + " belongs to the safety set: it is never put up with."
 			}
 			w.Reasons = append(w.Reasons, r)
 		}

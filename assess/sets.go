@@ -21,7 +21,7 @@ func (a *assessor) actions(w *work) {
 	if w.Verdict == term.Sound {
 		return
 	}
-	add := func(r *Reason, of term.Verdict) {
+	add := func(r *Reason, surface string, of term.Verdict) {
 		v := r.Verdicts[a.duty]
 		if v.Worse(of) { // a person judged otherwise
 			return
@@ -37,21 +37,21 @@ func (a *assessor) actions(w *work) {
 		}
 		act := Action{Do: r.Remedy, Why: r.Text}
 		if r.Remedy.Replaces() {
-			act.With = a.with(w, r.Remedy == term.ReplaceWithMate)
+			act.With = a.with(w, surface, r)
 		}
 		w.Actions = append(w.Actions, act)
 	}
 	for i := range w.Reasons {
-		add(&w.Reasons[i], w.Verdict)
+		add(&w.Reasons[i], "", w.Verdict)
 	}
 	for i := range w.Surfaces {
 		s := &w.Surfaces[i]
 		for j := range s.Reasons {
-			add(&s.Reasons[j], kinder(s.Verdict, w.Verdict))
+			add(&s.Reasons[j], s.ID, kinder(s.Verdict, w.Verdict))
 		}
 	}
 	if w.Verdict == term.Condemned && len(w.Actions) == 0 {
-		w.Actions = append(w.Actions, Action{Do: term.Replace, Why: w.Why, With: a.with(w, false)})
+		w.Actions = append(w.Actions, Action{Do: term.Replace, Why: w.Why, With: a.with(w, "", &Reason{})})
 	}
 }
 
@@ -63,72 +63,80 @@ func kinder(x, y term.Verdict) term.Verdict {
 	return x
 }
 
-// with names what is replaced together with this part: the kinds of its set;
-// where the row asks for it, the mates of the surfaces that decide; and the gears
-// with which it meshes, unless they were passed.
-func (a *assessor) with(w *work, mates bool) []string {
+// with names what is replaced together with this part: the kinds of its set; the
+// mates of the surface that asks for it, for a trial fit and for a kind without a
+// set; and the gears with which it meshes, unless they were passed.
+func (a *assessor) with(w *work, surface string, r *Reason) []string {
 	if w.kind == nil || w.Consumable {
 		return nil
 	}
-	var names []string
+	names := a.ofSet(w)
 	add := func(name string) {
 		if !slices.Contains(names, name) {
 			names = append(names, name)
 		}
 	}
-	for _, id := range w.kind.With {
-		for _, name := range a.ofSet(w, id) {
-			add(name)
-		}
-	}
-	if a.unit == nil {
-		return names
-	}
+	mates := r.Remedy == term.ReplaceWithMate && (r.from == fromFit || len(w.kind.With) == 0)
 	for i := range w.kind.Surfaces {
 		f := &w.kind.Surfaces[i]
-		s, judged := w.Surface(f.ID)
-		decides := mates && judged && s.Verdict == w.Verdict
 		for _, end := range a.matesOf(w, f.ID) {
 			place, _, ok := a.unit.Place(end.Place)
-			if !ok || !decides && f.Role != term.Flank {
+			if !ok {
 				continue
 			}
-			if name := lowerFirst(place.Name); decides {
+			if name := lowerFirst(place.Name); mates && f.ID == surface {
 				add(name)
-			} else if surface := a.unpassed(end); surface != "" {
-				add(name + ", unless its " + surface + " are passed")
+			} else if f.Role == term.Flank {
+				if teeth := a.unpassed(end); teeth != "" {
+					add(name + ", unless its " + teeth + " are passed")
+				}
 			}
 		}
 	}
 	return names
 }
 
-// ofSet names the places of this unit that hold the kind of a set and run on this
-// part; the kind itself where the unit has none.
-func (a *assessor) ofSet(w *work, kind string) []string {
-	k, ok := a.specs.Kind(kind)
-	if !ok {
-		return nil
-	}
+// ofSet names the places of this unit that hold the kinds of the part's set and
+// run on it, or on another of the set; the kind itself where the unit has none.
+func (a *assessor) ofSet(w *work) []string {
 	var names []string
-	if a.unit != nil {
-		for i := range w.kind.Surfaces {
-			for _, end := range a.matesOf(w, w.kind.Surfaces[i].ID) {
-				if place, _, ok := a.unit.Place(end.Place); ok && place.Kind == kind && !slices.Contains(names, lowerFirst(place.Name)) {
-					names = append(names, lowerFirst(place.Name))
+	var places []*spec.Place
+	near := func(place *spec.Place, kind string) {
+		if k, ok := a.specs.Kind(place.Kind); ok && a.unit != nil {
+			for i := range k.Surfaces {
+				for _, end := range a.mates[spec.End{Place: place.ID, Surface: k.Surfaces[i].ID}] {
+					other, _, ok := a.unit.Place(end.Place)
+					if ok && other.Kind == kind && !slices.Contains(places, other) {
+						places = append(places, other)
+						names = append(names, lowerFirst(other.Name))
+					}
 				}
 			}
 		}
 	}
-	if len(names) == 0 {
-		return []string{k.Name}
+	for _, id := range w.kind.With {
+		before := len(names)
+		if w.place != nil {
+			near(w.place, id)
+		}
+		for _, place := range slices.Clone(places) {
+			if len(names) == before {
+				near(place, id)
+			}
+		}
+		if k, ok := a.specs.Kind(id); ok && len(names) == before {
+			names = append(names, k.Name)
+		}
 	}
 	return names
 }
 
 // unpassed names the surface of a meshing gear that nobody passed yet, empty where
-// it was looked at, felt and serves, or where the record holds no such part.
+// it was looked at, felt and serves.
 func (a *assessor) unpassed(end spec.End) string {
+	if len(a.at[end.Place]) == 0 {
+		return "teeth"
+	}
 	for _, mate := range a.at[end.Place] {
 		if s, ok := mate.Surface(end.Surface); !ok {
 			return "teeth"
@@ -153,7 +161,7 @@ func (a *assessor) meshPassed(w *work) {
 		for _, end := range a.matesOf(w, f.ID) {
 			for _, mate := range a.at[end.Place] {
 				if s, ok := mate.Surface(end.Surface); ok && s.Verdict.Serves() && mate.Verdict != term.Condemned {
-					s.note("The gear that meshes here (" + lowerFirst(w.Name) + ") is to be replaced; these teeth were passed to run with a new one" + by(mate, s.ID) + ".")
+					s.note("What meshes here (" + lowerFirst(w.Name) + ") is to be replaced; these teeth were passed to run with a new one" + by(mate, s.ID) + ".")
 				}
 			}
 		}

@@ -109,7 +109,7 @@ func (a *assessor) finding(w *work, f *spec.Surface, e *evidence, one *found) Re
 		r.Plain = known.Plain
 	}
 	r.How = how(one)
-	name := term.Plain(one.Damage)
+	name := a.noun(one.Damage)
 	switch is.by {
 	case colourAsFound:
 		r.Text = upperFirst(name) + " as found says nothing: the surface must be clean before its colour is judged."
@@ -132,6 +132,14 @@ func (a *assessor) finding(w *work, f *spec.Surface, e *evidence, one *found) Re
 		r.Text += " It was only seen, and before cleaning: appearance as found condemns nothing."
 	}
 	return r
+}
+
+// noun is what a damage is called inside a sentence.
+func (a *assessor) noun(d term.Damage) string {
+	if known, ok := a.specs.Damage(d); ok {
+		return known.Says()
+	}
+	return term.Plain(d)
 }
 
 // safetySet is the source of what no row, specification or person may loosen.

@@ -225,7 +225,7 @@ func (t *turning) tests() {
 		e.findings = append(e.findings[:n:n], found{Finding: record.Finding{
 			Damage: damage, Severity: term.NotFound, Zone: one.Zone, Method: by[0],
 		}})
-		if t.try("if "+cleanTest(damage, by), &e, nil) {
+		if t.try("if "+t.cleanTest(damage, by), &e, nil) {
 			t.found.crackTest = damage == term.Crack && by[0] != term.ByEye
 			return
 		}
@@ -234,16 +234,29 @@ func (t *turning) tests() {
 }
 
 // cleanTest is the clause "a test with penetrant or magnetic particles found no crack".
-func cleanTest(damage term.Damage, by []term.Method) string {
-	ways := make([]string, len(by))
-	for i, m := range by {
-		ways[i] = m.Says()
-	}
-	what := "no " + term.Plain(damage)
+func (a *assessor) cleanTest(damage term.Damage, by []term.Method) string {
+	what := "no " + a.noun(damage)
 	if slices.ContainsFunc(by, func(m term.Method) bool { return slices.Contains(laboratory, m) }) {
-		return "a test " + strings.Join(ways, " or ") + " found " + what
+		return "a test " + ways(by) + " found " + what
 	}
-	return "it were tried " + strings.Join(ways, " or ") + " and " + what + " were found"
+	return "it were tried " + ways(by) + " and " + what + " were found"
+}
+
+// ways lists ways of finding: "with penetrant or magnetic particles".
+func ways(by []term.Method) string {
+	var says, last string
+	for i, m := range by {
+		way := m.Says()
+		preposition, thing, _ := strings.Cut(way, " ")
+		if preposition == last {
+			way = thing
+		}
+		if i > 0 {
+			says += " or "
+		}
+		says, last = says+way, preposition
+	}
+	return says
 }
 
 // done are the repairs as what was done.
@@ -283,7 +296,7 @@ func (t *turning) milder() {
 			continue
 		}
 		e.findings[i].Severity = was.Scale().Severities()[rank-2]
-		name := term.Plain(e.findings[i].Damage)
+		name := t.noun(e.findings[i].Damage)
 		how := "if a fingernail only just caught on the " + name
 		if rank == 2 {
 			how = "if the " + name + " could be seen and not felt"
@@ -344,7 +357,7 @@ func (a *assessor) partTurn(w *work) string {
 	case own != nil && own.from == fromFit && own.wornPartner:
 		t = turn{how: "if it fitted well with an unworn partner", to: rest}
 	case at == nil && shock:
-		t = turn{how: "if " + cleanTest(term.Crack, laboratory[:2]), to: rest}
+		t = turn{how: "if " + a.cleanTest(term.Crack, laboratory[:2]), to: rest}
 	case at != nil && (!shock || at.turn.crackTest):
 		t, where = at.turn, " ("+at.Name+")"
 		t.to = term.Worst(rest, t.to)

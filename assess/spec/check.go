@@ -65,6 +65,11 @@ func (c *checker) want(ok bool, format string, args ...any) {
 func (c *checker) damage(d *Damage) {
 	c.at("damage", string(d.ID))
 	c.want(d.ID != "" && d.Plain != "" && d.Source != "", "needs id, plain and source")
+	c.want(len(d.Steps) == 0 || len(d.Steps) == len(d.ID.Scale().Severities()), "steps: one for each severity, the mildest first")
+	for _, id := range d.Like {
+		_, ok := c.set.damages[id]
+		c.want(ok && id != d.ID, "like: there is no other damage %q", id)
+	}
 	for _, id := range d.Consistent {
 		_, ok := c.set.causes[id]
 		c.want(ok || len(c.set.causes) == 0, "consistent: there is no cause %q", id)

@@ -64,11 +64,16 @@ func (c *checker) verdicts(r *Rule) {
 	}
 }
 
-// safety checks that nothing loosens the safety set.
+// safety checks that nothing loosens the safety set. A heat tint leaves it once
+// a hardness test has found no softness, so a row that waits for that test may
+// serve afterwards.
 func (c *checker) safety(r *Rule) {
 	for _, d := range term.Demands {
-		v := r.At(d)
 		for _, damage := range r.Damage {
+			v := r.At(d)
+			if damage == term.HeatTint && r.waitsForHardness() {
+				v = r.Before(d)
+			}
 			for _, s := range r.Severity {
 				for _, z := range zonesOf(r) {
 					c.want(!term.Safety(damage, s, z) || !v.Serves(),
@@ -77,6 +82,13 @@ func (c *checker) safety(r *Rule) {
 			}
 		}
 	}
+}
+
+// waitsForHardness reports whether a hardness test, and nothing else, settles what
+// the row waits for.
+func (r *Rule) waitsForHardness() bool {
+	u := r.UntilTested
+	return u != nil && u.For == term.Softness && len(u.By) == 1 && u.By[0] == term.Hardness && len(u.Fit) == 0 && !u.Measured
 }
 
 func zonesOf(r *Rule) []term.Zone {

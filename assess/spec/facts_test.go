@@ -91,7 +91,7 @@ func TestFactsOfTheTrade(t *testing.T) {
 		{"one needle short takes the whole set", "needle-set", "rollers",
 			term.MissingElement, term.Present, work, same(condemned), same(condemned), "", term.Replace},
 		{"a blue band condemns, or waits for a hardness test", "main-shaft", "journal-3",
-			term.HeatTint, term.Present, work, verdicts{undecided, condemned, condemned}, verdicts{undecided, condemned, condemned}, term.Load, term.Replace},
+			term.HeatTint, term.Present, work, verdicts{undecided, condemned, condemned}, verdicts{usable, condemned, condemned}, term.Load, term.Replace},
 		{"a flaked layshaft pin goes with its needles", "layshaft-pin", "needle-track",
 			term.Spalling, term.Deep, work, same(condemned), same(condemned), "", term.ReplaceWithMate},
 		{"a nick in a root waits for a crack test, and condemns without one", "layshaft-cluster", "flanks-2",

@@ -68,8 +68,13 @@ func TestNoRowJudgesTheSafetySetToServe(t *testing.T) {
 			return
 		}
 		met[at.Damage] = true
+		tested := at.Damage == term.HeatTint && r.UntilTested != nil && r.UntilTested.For == term.Softness
 		for _, demand := range term.Demands {
-			if v := r.At(demand); v.Serves() {
+			v := r.At(demand)
+			if tested { // a heat tint that kept its hardness does not belong to the set
+				v = r.Before(demand)
+			}
+			if v.Serves() {
 				t.Errorf("%s judges %s, %s, on %s.%s as %s", r.ID, at.Damage, at.Severity, at.Kind, at.Surface, v)
 			}
 		}

@@ -60,8 +60,16 @@ func TestEveryDamageIsTold(t *testing.T) {
 			t.Errorf("there is no table for %s", id)
 			continue
 		}
-		if d.Tell == "" || len(d.Consistent) == 0 {
-			t.Errorf("%s: tell %q, consistent %v", id, d.Tell, d.Consistent)
+		if d.Tell == "" || len(d.Consistent) == 0 || len(d.Like) == 0 || len(d.Steps) != 3 {
+			t.Errorf("%s: tell %q, consistent %v, like %v, steps %q", id, d.Tell, d.Consistent, d.Like, d.Steps)
+		}
+		for _, text := range []string{d.Plain, d.Tell, d.Where} {
+			if !strings.HasSuffix(text, ".") || unicode.IsLower(rune(text[0])) {
+				t.Errorf("%s: %q is no sentence", id, text)
+			}
+		}
+		if d.ID.Scale() == term.ByPresence && len(d.SettledBy) == 0 {
+			t.Errorf("%s: nothing settles a suspicion of it", id)
 		}
 		colour := slices.Contains([]term.Damage{term.Deposit, term.WaterStain, term.HeatTint, term.SurfaceRust}, id)
 		if d.Colour != colour {

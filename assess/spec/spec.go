@@ -25,6 +25,9 @@ type File struct {
 // Damage is what the trade says of one kind of damage.
 type Damage struct {
 	ID term.Damage `toml:"id"`
+	// Noun is what it is called inside a sentence, "hammering" for hammered; empty
+	// where the id's own words will do.
+	Noun string `toml:"noun"`
 	// Plain tells a customer what it is, in one line.
 	Plain string `toml:"plain"`
 	// Tell says how to know it from its look-alikes, which Like names.
@@ -45,6 +48,14 @@ type Damage struct {
 	// unit is doubted until it is crack-tested.
 	Shock  bool   `toml:"shock"`
 	Source string `toml:"source"`
+}
+
+// Says is the damage's name inside a sentence.
+func (d *Damage) Says() string {
+	if d.Noun != "" {
+		return d.Noun
+	}
+	return term.Plain(d.ID)
 }
 
 // Cause is something that damage may be consistent with: overload, water, ….
