@@ -149,6 +149,12 @@ func (out *Measurement) tried(m record.Reading, in gauge.Instrument, entries []g
 	return nil
 }
 
+// CheckInstrument says what can't be read or can't be of an instrument.
+func CheckInstrument(in record.Instrument) error {
+	_, err := instrumentOf(in)
+	return err
+}
+
 // instrumentOf reads what the record says of the instrument.
 func instrumentOf(in record.Instrument) (gauge.Instrument, error) {
 	out := gauge.Instrument{

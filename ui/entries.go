@@ -124,8 +124,9 @@ func (s *surfacePane) showEntries(r *record.Record) {
 		s.more.Set(piece{Text: about, Color: colorQuiet, Small: true})
 	}
 	change := ok && !withdrawn && s.p.editable()
-	_, isReading := r.Readings[s.p.entry]
-	s.edit.Hidden, s.withdraw.Hidden = !change || isReading, !change
+	s.edit.Hidden, s.withdraw.Hidden = !change, !change
+	known := s.p.knownSurface(s.p.part, s.p.surface)
+	s.gauge.Hidden = known == nil || len(known.Dimensions) == 0
 	s.fit.Hidden = len(s.p.n.Fits(s.p.part, s.p.surface)) == 0
 	s.handle.Refresh()
 }

@@ -69,7 +69,7 @@ func kindName(k gauge.InstrumentKind) string { return strings.ReplaceAll(string(
 func (g *gaugeRoom) build() fyne.CanvasObject {
 	back := newButton(g.f, "Back", theme.NavigateBackIcon(), g.back).low()
 	title := newHeading("Gauge room", theme.SizeNameHeadingText)
-	head := onGround(colorRaised, padded(container.NewBorder(nil, nil, back, g.unit, title), 9, 9, 8, 18))
+	head := onGround(colorRaised, padded(container.NewBorder(nil, nil, back, line(8, newButton(g.f, "Instruments", nil, g.f.showInstruments).low(), g.unit), title), 9, 9, 8, 18))
 	measured := container.NewGridWithColumns(2, asked("measured with", g.tool), asked("its permissible error", g.within))
 	body := column(10, g.about, measured, g.form, newCaption("What it comes to", theme.ColorNameForeground).bold(), g.results)
 	right := container.NewVScroll(container.New(&narrow{most: 720}, padded(body, 14, 14, 14, 18)))

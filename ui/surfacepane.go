@@ -34,6 +34,7 @@ type surfacePane struct {
 	entries     *rows
 	more        *paragraph
 	handle      *fyne.Container
+	gauge       *button
 	fit, judge  *button
 	edit        *button
 	withdraw    *button
@@ -72,12 +73,13 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 		}
 		return false
 	}
+	s.gauge = newButton(p.f, "Reading  G", nil, func() { p.showReading("") }).low()
 	s.fit = newButton(p.f, "Trial fit  Y", nil, func() { p.showFit("") }).low()
-	s.judge = newButton(p.f, "Judge otherwise  J", nil, func() { p.showJudge("") }).low()
+	s.judge = newButton(p.f, "Judge  J", nil, func() { p.showJudge("") }).low()
 	s.edit = newButton(p.f, "Edit  E", nil, func() { p.editEntry(p.entry) }).low()
-	s.withdraw = newButton(p.f, "Withdraw  X", nil, p.showWithdraw).low()
+	s.withdraw = newButton(p.f, "Strike  X", nil, p.showWithdraw).low()
 	s.more = quietly("")
-	s.handle = line(2, s.fit, s.judge, s.edit, s.withdraw)
+	s.handle = line(0, s.gauge, s.fit, s.judge, s.edit, s.withdraw)
 	s.object = s.build()
 	return s
 }
@@ -86,7 +88,7 @@ func (s *surfacePane) build() fyne.CanvasObject {
 	p := s.p
 	add := newButton(p.f, "Finding   F", theme.ContentAddIcon(), func() { p.showFinding("") }).primary()
 	if !p.editable() {
-		for _, d := range []fyne.Disableable{add, s.whole, s.fit, s.judge, s.edit, s.withdraw, s.eye, s.touch, s.clean} {
+		for _, d := range []fyne.Disableable{add, s.whole, s.gauge, s.fit, s.judge, s.edit, s.withdraw, s.eye, s.touch, s.clean} {
 			d.Disable()
 		}
 	}

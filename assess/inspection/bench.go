@@ -40,6 +40,8 @@ type (
 	Reason     = assess.Reason
 	Step       = assess.Step
 	Cause      = assess.Cause
+
+	Measurement = assess.Measurement
 )
 
 // Options say how a bench is opened.
@@ -66,9 +68,10 @@ type Bench struct {
 	now      func() time.Time
 	limits   photo.Limits
 
-	mu   sync.Mutex
-	open map[record.ID]*Inspection
-	wear Wear
+	mu     sync.Mutex
+	open   map[record.ID]*Inspection
+	wear   Wear
+	gauges Gauges
 }
 
 // specsFolder is where a user's own specs lie in the archive's folder.
@@ -98,6 +101,9 @@ func Open(ctx context.Context, o Options) (*Bench, error) {
 	b.specs, b.problems, err = LoadSpecs(filepath.Join(o.Dir, specsFolder))
 	if err == nil {
 		err = b.setting(ctx, wearSetting, &b.wear)
+	}
+	if err == nil {
+		err = b.setting(ctx, gaugesSetting, &b.gauges)
 	}
 	if err != nil {
 		return nil, errors.Join(err, store.Close())

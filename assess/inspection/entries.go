@@ -88,6 +88,8 @@ func (n *Inspection) Withdraw(id record.ID, why string) error {
 		what = "trial fit"
 	} else if o, ok := r.Overrides[id]; ok {
 		what = "verdict of " + o.By
+	} else if _, ok := r.Limits[id]; ok {
+		what = "limit"
 	} else if o, ok := r.Opinions[id]; ok {
 		what = "opinion of " + o.By
 	} else {

@@ -41,5 +41,5 @@ func (n *Inspection) AssessmentFor(d term.Duty) *Assessment {
 // judged assesses a record in place of this one's, with all else that bears on
 // it. The caller holds the lock.
 func (n *Inspection) judged(r *record.Record, d term.Duty) *Assessment {
-	return assess.Assess(assess.Case{Record: r, Fits: n.elsewhere, Wear: n.bench.Wear()}, n.bench.specs, d)
+	return assess.Assess(assess.Case{Record: r, Fits: n.elsewhere, Wear: n.bench.Wear(), Rule: n.bench.Gauges().Rule()}, n.bench.specs, d)
 }

@@ -1,0 +1,145 @@
+package inspection
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+
+	"fettlebook/assess"
+	"fettlebook/assess/gauge"
+	"fettlebook/assess/record"
+)
+
+// Gauges are the shop's instruments and how readings are decided. A reading takes
+// its instrument by value, so that the record still tells it when it was sold.
+type Gauges struct {
+	Instruments []record.Instrument `json:"instruments,omitempty"`
+	// For remembers by dimension the name of the instrument that was used last.
+	For map[string]string `json:"for,omitempty"`
+	// OlderRule keeps the expanded uncertainty at k = 2 away from a limit, as the
+	// older editions of ISO 14253-1 have it.
+	OlderRule bool `json:"olderRule,omitzero"`
+}
+
+// Rule is the rule by which readings are decided.
+func (g Gauges) Rule() gauge.Rule {
+	if g.OlderRule {
+		return gauge.ByU
+	}
+	return gauge.By95
+}
+
+// Called finds an instrument by what [InstrumentName] calls it.
+func (g Gauges) Called(name string) (record.Instrument, bool) {
+	i := slices.IndexFunc(g.Instruments, func(in record.Instrument) bool { return InstrumentName(in) == name })
+	if i < 0 {
+		return record.Instrument{}, false
+	}
+	return g.Instruments[i], true
+}
+
+// InstrumentName says which instrument it is: name and serial, or its kind.
+func InstrumentName(in record.Instrument) string {
+	name := firstOf(in.Name, strings.ReplaceAll(in.Kind, "-", " "))
+	if in.Serial != "" {
+		name += ", " + in.Serial
+	}
+	return name
+}
+
+// CheckInstrument says what can't be read or can't be of an instrument.
+func CheckInstrument(in record.Instrument) error { return assess.CheckInstrument(in) }
+
+const gaugesSetting = "gauges"
+
+// Gauges returns the shop's instruments.
+func (b *Bench) Gauges() Gauges {
+	b.mu.Lock()
+	defer b.mu.Unlock()
+	g := b.gauges
+	g.Instruments, g.For = slices.Clone(g.Instruments), maps.Clone(g.For)
+	return g
+}
+
+// SetGauges keeps the shop's instruments. Two of one name and serial are refused,
+// and so is one of which the numbers can't be.
+func (b *Bench) SetGauges(ctx context.Context, g Gauges) error {
+	names := map[string]bool{}
+	for _, in := range g.Instruments {
+		name := InstrumentName(in)
+		if names[name] {
+			return fmt.Errorf("there are two instruments called %q; give each its serial", name)
+		}
+		names[name] = true
+		if err := CheckInstrument(in); err != nil {
+			return fmt.Errorf("%s: %w", name, err)
+		}
+	}
+	if err := b.keepSetting(ctx, gaugesSetting, g); err != nil {
+		return err
+	}
+	b.mu.Lock()
+	changed := b.gauges.Rule() != g.Rule()
+	b.gauges = g
+	b.mu.Unlock()
+	if changed {
+		for _, n := range b.atWork() {
+			n.judgeAnew()
+		}
+	}
+	return nil
+}
+
+// UseFor remembers the instrument for a dimension of a kind of part.
+func (b *Bench) UseFor(ctx context.Context, kind, surface, dimension string, in record.Instrument) error {
+	g, key := b.Gauges(), dimensionKey(kind, surface, dimension)
+	name := InstrumentName(in)
+	if _, ok := g.Called(name); !ok || g.For[key] == name || b.ReadOnly() {
+		return nil
+	}
+	if g.For == nil {
+		g.For = map[string]string{}
+	}
+	g.For[key] = name
+	return b.SetGauges(ctx, g)
+}
+
+// LastFor returns the instrument that was last used for a dimension.
+func (b *Bench) LastFor(kind, surface, dimension string) (record.Instrument, bool) {
+	g := b.Gauges()
+	return g.Called(g.For[dimensionKey(kind, surface, dimension)])
+}
+
+func dimensionKey(kind, surface, dimension string) string {
+	return kind + "." + surface + "." + dimension
+}
+
+// Reading returns the gesture that notes a reading under an id: a new one, or in
+// place of the one that is changed.
+func (n *Inspection) Reading(id record.ID, m record.Reading) record.Gesture {
+	if m.By == "" {
+		m.By = n.bench.Who()
+	}
+	if m.At == (record.Stamp{}) {
+		m.At = record.StampOf(n.bench.now())
+	}
+	values := make([]string, len(m.Values))
+	for i, v := range m.Values {
+		values[i] = v.Text
+	}
+	says := fmt.Sprintf("%s of %s of %s measured: %s %s", strings.ReplaceAll(m.Dimension, "-", " "),
+		n.SurfaceName(m.Part, m.Surface), strings.ToLower(n.PartName(m.Part)), strings.Join(values, ", "), m.Unit)
+	return record.AddReading(says, id, m)
+}
+
+// TypeLimit returns the gesture that notes a wear limit out of the manual.
+func (n *Inspection) TypeLimit(id record.ID, l record.Limit) record.Gesture {
+	if l.By == "" {
+		l.By = n.bench.Who()
+	}
+	says := fmt.Sprintf("limit of the %s of %s of %s typed in: %s (%s)", strings.ReplaceAll(l.Dimension, "-", " "),
+		n.SurfaceName(l.Part, l.Surface), strings.ToLower(n.PartName(l.Part)), l.Discard, l.Manual)
+	return record.AddLimit(says, id, l)
+}

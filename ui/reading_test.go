@@ -1,0 +1,148 @@
+package ui
+
+import (
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+
+	"fettlebook/assess/inspection"
+	"fettlebook/assess/record"
+)
+
+// typeLimit types the limit of the chosen surface in, as the sheet asks for it.
+func (h *hands) typeLimit(discard, nominal string) {
+	h.t.Helper()
+	h.place().showLimit()
+	sheet := h.place().side.sheet.(*limitSheet)
+	sheet.fields["discard"].SetText(discard)
+	sheet.fields["nominal"].SetText(nominal)
+	sheet.fields["manual"].SetText("workshop manual")
+	sheet.fields["sheet"].SetText("31")
+	h.press(fyne.KeyReturn)
+	if _, ok := h.place().side.sheet.(*readingSheet); !ok {
+		h.t.Fatal("the limit was not kept")
+	}
+	h.press(fyne.KeyEscape)
+}
+
+func (h *hands) instruments(list ...record.Instrument) {
+	h.t.Helper()
+	if err := h.bench.SetGauges(h.t.Context(), inspection.Gauges{Instruments: list}); err != nil {
+		h.t.Fatal(err)
+	}
+}
+
+var goodMicrometer = record.Instrument{Kind: "micrometer", Name: "micrometer 0–25", Serial: "M-3", Resolution: "0.001 mm", Error: "0.002 mm", Repeatability: "0.001 mm"}
+
+// TestReadingAsOnAPad takes readings by the keys alone: G, a value and Enter for
+// each, and Ctrl+Enter.
+func TestReadingAsOnAPad(t *testing.T) {
+	h := atWork(t)
+	h.instruments(goodMicrometer)
+	h.write("w")
+	h.settled()
+	h.place().chooseSurface("pilot")
+	h.typeLimit("18.415", "18.440")
+	h.write("g")
+	sheet := h.place().side.sheet.(*readingSheet)
+	h.write("18.436")
+	if said := paragraphText(sheet.verdict); !strings.Contains(said, "Decided.") || !strings.Contains(said, "within it") {
+		t.Errorf("while it is typed it says %q", said)
+	}
+	h.press(fyne.KeyReturn)
+	h.write("18,41")
+	if said := paragraphText(sheet.verdict); !strings.Contains(said, "worn past it") {
+		t.Errorf("with a value past the limit it says %q", said)
+	}
+	h.hold(ctrl(fyne.KeyReturn))
+	h.wantTitle("Input shaft · condemned · saved — Fettlebook")
+	for _, m := range h.record().Readings {
+		if len(m.Values) != 2 || m.Values[1].Text != "18,41" || m.Instrument != goodMicrometer || m.By != "Wren Aldous" || m.At.UTC == "" {
+			t.Errorf("the reading is %+v", m)
+		}
+	}
+	if in, ok := h.bench.LastFor("input-shaft", "pilot", "diameter"); ok && in != goodMicrometer {
+		t.Errorf("for the next time it remembers %+v", in)
+	}
+	h.write("e")
+	if _, ok := h.place().side.sheet.(*readingSheet); !ok {
+		t.Error("the reading can't be edited")
+	}
+	h.press(fyne.KeyEscape)
+	h.write("x")
+	h.press(fyne.KeyReturn)
+	h.wantTitle("Input shaft · sound · saved — Fettlebook")
+}
+
+func TestASlipIsAskedAbout(t *testing.T) {
+	h := atWork(t)
+	h.instruments(goodMicrometer)
+	h.place().chooseSurface("pilot")
+	h.typeLimit("18.415", "18.440")
+	h.write("g")
+	sheet := h.place().side.sheet.(*readingSheet)
+	for typed, want := range map[string]string{"1.843": "decimal", "0.726": "inches", "18.34 furlong": "not a length", "0": "above zero", "-3": "above zero", "1e308": "not a length"} {
+		sheet.value.SetText(typed)
+		h.f.focus(sheet.value)
+		h.press(fyne.KeyReturn)
+		if !strings.Contains(sheet.fault.Text, want) || len(sheet.m.Values) != 0 {
+			t.Errorf("%s: it says %q with %d values", typed, sheet.fault.Text, len(sheet.m.Values))
+		}
+	}
+	sheet.value.SetText("1.843")
+	h.press(fyne.KeyReturn, fyne.KeyReturn)
+	if len(sheet.m.Values) != 1 {
+		t.Error("typed again it was still refused")
+	}
+}
+
+func TestALimitNeedsItsManual(t *testing.T) {
+	h := atWork(t)
+	h.place().chooseSurface("pilot")
+	h.place().showLimit()
+	sheet := h.place().side.sheet.(*limitSheet)
+	for _, bad := range []map[string]string{
+		{"discard": ""}, {"discard": "18.415", "manual": ""}, {"discard": "18.45", "nominal": "18.44", "manual": "m"},
+		{"discard": "abc", "manual": "m"}, {"discard": "18.4", "manual": "m", "photo": "77"},
+	} {
+		for id, text := range bad {
+			sheet.fields[id].SetText(text)
+		}
+		sheet.submit()
+		if len(h.record().Limits) != 0 || paragraphText(sheet.fault) == "" {
+			t.Errorf("%v was taken", bad)
+		}
+		for id := range bad {
+			sheet.fields[id].SetText("")
+		}
+	}
+}
+
+func TestInstrumentsAreKept(t *testing.T) {
+	h := newHands(t, inspection.Options{Dir: t.TempDir()}, "")
+	h.hold(ctrl(fyne.KeyM))
+	page := h.f.here.(*instrumentsPage)
+	page.fields["error"].SetText("two")
+	if page.keep() {
+		t.Error("an error of two was taken")
+	}
+	for id, text := range map[string]string{"name": "micrometer 0–25", "serial": "M-3", "error": "0.002 mm", "resolution": ".001"} {
+		page.fields[id].SetText(text)
+	}
+	page.rule.Mark("u")
+	h.hold(ctrl(fyne.KeyReturn))
+	h.wantTitle("Register — Fettlebook")
+	g := h.bench.Gauges()
+	if len(g.Instruments) != 1 || g.Instruments[0].Serial != "M-3" || !g.OlderRule {
+		t.Errorf("kept is %+v", g)
+	}
+}
+
+func paragraphText(p *paragraph) string {
+	says := ""
+	for _, one := range p.pieces {
+		says += one.Text
+	}
+	return says
+}

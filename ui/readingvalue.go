@@ -1,0 +1,69 @@
+package ui
+
+import (
+	"slices"
+	"strings"
+
+	"fettlebook/assess/gauge"
+	"fettlebook/assess/record"
+)
+
+// next takes the value over; an empty field ends the reading.
+func (s *readingSheet) next() {
+	text := strings.TrimSpace(s.value.Text)
+	if text == "" {
+		s.toNext()
+		return
+	}
+	if !s.takes(text) {
+		return
+	}
+	s.m.Values = append(slices.Clip(s.m.Values), s.typed(text))
+	s.value.SetText("")
+	s.fault.SetText("")
+	s.showValues()
+	s.judge()
+}
+
+func (s *readingSheet) typed(text string) record.Value {
+	return record.Value{
+		Text: text, Position: strings.TrimSpace(s.where.Text), Angle: strings.Trim(strings.TrimSpace(s.angle.Text), "°"),
+		Stops: s.stops.On && !s.stops.Hidden,
+	}
+}
+
+// takes says at the field what is wrong with a value, and asks about one that looks
+// like a slip. What is typed again stands.
+func (s *readingSheet) takes(text string) bool {
+	e, err := gauge.ParseEntry(text, s.unit())
+	if err != nil {
+		s.fault.SetText(sentence(err.Error()))
+		return false
+	}
+	if e.Length <= 0 {
+		s.fault.SetText("A length of a part is above zero.")
+		return false
+	}
+	if slip := s.slip(e); slip != nil && s.doubted != text {
+		s.doubted = text
+		s.fault.SetText(sentence(slip.Text) + " Enter again if it is right.")
+		return false
+	}
+	return true
+}
+
+// slip looks for a slip against the nominal, or against what was read before.
+func (s *readingSheet) slip(e gauge.Entry) *gauge.Slip {
+	probe := s.m
+	probe.Values = []record.Value{{Text: "1"}}
+	expected, near := gauge.Length(0), gauge.Length(0)
+	if x := s.measure(probe); x != nil && x.HasLimit && x.Limit.Nominal != 0 {
+		expected = x.Limit.Nominal
+		near = max(4*max(x.Limit.Discard-expected, expected-x.Limit.Discard), expected/50)
+	} else if len(s.m.Values) > 0 {
+		if first, err := gauge.ParseLength(s.m.Values[0].Text, s.unit()); err == nil {
+			expected, near = first, first/20
+		}
+	}
+	return gauge.SlipIn(e, expected, near)
+}
