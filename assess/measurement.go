@@ -1,7 +1,9 @@
 package assess
 
 import (
+	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -31,6 +33,8 @@ type Measurement struct {
 	Calibration gauge.Calibration
 	// Notes are what must be known to trust the figure.
 	Notes []string
+	// tries are what feeler or plug gauges left at each place, the worst end first.
+	tries []gauge.Measured
 }
 
 // Measure works out a reading of a part whose kind the specs know. Unit is the
@@ -65,7 +69,27 @@ func (a *assessor) weighReading(w *work, m record.Reading) (Measurement, error) 
 	}
 	out.HasLimit, out.Source = true, limit.Source
 	out.Judgement, err = out.Limit.Judge(out.Measured, a.rules)
+	if err == nil {
+		err = out.worstTry()
+	}
 	return out, err
+}
+
+// worstTry takes the place that decides where gauges left an interval at several:
+// the widest interval may reach furthest and yet prove less than a narrow one that
+// lies wholly beyond the limit.
+func (out *Measurement) worstTry() error {
+	harder := map[gauge.Decision]int{gauge.Conforms: 0, gauge.CannotDecide: 1, gauge.DoesNotConform: 2}
+	for _, m := range out.tries {
+		j, err := out.Limit.Judge(m, out.Rule)
+		if err != nil {
+			return err
+		}
+		if harder[j.Discard.Decision] > harder[out.Judgement.Discard.Decision] {
+			out.Measured, out.Judgement = m, j
+		}
+	}
+	return nil
 }
 
 func dimensionOf(kind *spec.Kind, m record.Reading) *spec.Dimension {
@@ -137,16 +161,34 @@ func (out *Measurement) tried(m record.Reading, in gauge.Instrument, entries []g
 		}
 		g.Goes = max(g.Goes, e.Length)
 	}
-	for i, at := range order {
+	for _, at := range order {
 		measured, err := places[at].Measured()
 		if err != nil {
 			return err
 		}
-		if i == 0 || (measured.Value > out.Measured.Value) == grows {
-			out.Measured = measured
-		}
+		out.tries = append(out.tries, measured)
 	}
+	slices.SortStableFunc(out.tries, func(x, y gauge.Measured) int {
+		if grows {
+			x, y = y, x
+		}
+		return cmp.Compare(wornEnd(x, grows), wornEnd(y, grows))
+	})
+	out.Measured = out.tries[0]
 	return nil
+}
+
+// wornEnd is how far worn the length may be at the most.
+func wornEnd(m gauge.Measured, grows bool) float64 {
+	switch {
+	case grows && m.Open == gauge.Above:
+		return math.Inf(1)
+	case !grows && m.Open == gauge.Below:
+		return 0
+	case grows:
+		return float64(m.Value + m.Half)
+	}
+	return float64(m.Value - m.Half)
 }
 
 // CheckInstrument says what can't be read or can't be of an instrument.
@@ -197,8 +239,8 @@ func temperaturesOf(m record.Reading) (gauge.Temperatures, error) {
 	t.Instrument = t.Part
 	if m.InstrumentTemperature != "" {
 		t.Instrument, err = number("temperature of the instrument", m.InstrumentTemperature)
-	} else if t.Known && !t.Soaked {
-		t.Instrument = gauge.ReferenceTemperature
+	} else {
+		t.PartOnly = t.Known && !t.Soaked
 	}
 	return t, err
 }

@@ -124,12 +124,21 @@ func (a *assessor) wearUsed(x *Measurement, says string) Reason {
 		return r
 	}
 	r.Verdicts = all(term.Usable)
-	r.Text = fmt.Sprintf("%s: within it, with %.0f %% of the allowance used.", says, used)
+	r.Text = fmt.Sprintf("%s: within it, with %.0f %% of the allowance used%s.", says, used, wearWithin(x))
 	if used >= float64(a.wear.NotHardFrom) {
 		r.Verdicts[dutyIndex(term.HardDuty)] = term.Condemned
 		r.Remedy = term.Replace
 	}
 	return r
+}
+
+// wearWithin says how well the share of the wear is known, to a whole percent.
+func wearWithin(x *Measurement) string {
+	_, k := x.Measured.Expanded(0.95)
+	if within := math.Ceil(x.Judgement.Wear.Standard * k * 100); within >= 1 {
+		return fmt.Sprintf(" (± %.0f %%)", within)
+	}
+	return ""
 }
 
 func unreadable(err error) Reason {

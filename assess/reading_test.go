@@ -47,7 +47,7 @@ func TestReadingsAreDecidedAsTheirInstrumentAllows(t *testing.T) {
 		road, hard string
 		says, to   string
 	}{
-		"a good micrometer decides, and 80 % is worn": {reading: one, road: "usable", hard: "condemned", says: "80 % of the allowance"},
+		"a good micrometer decides, and 80 % is worn": {reading: one, road: "usable", hard: "condemned", says: "80 % of the allowance used (± 14 %)"},
 		"a micrometer of 4 µm decides by the rule of 2017": {
 			reading: with(one, func(m *record.Reading) { m.Instrument.Error = "0.004 mm" }), road: "usable", hard: "condemned", says: "80 %"},
 		"by the older rule it does not": {
@@ -124,10 +124,12 @@ func TestFeelersLeaveAnInterval(t *testing.T) {
 		reading record.Reading
 		want    string
 	}{
-		"wide enough all round": {feelers("0.95", "1.00", "0.95", "1.00", "0.90", "0.95"), "sound"},
-		"worn at one of three":  {feelers("0.95", "1.00", "0.60", "0.65", "0.90", "0.95"), "condemned"},
-		"on the limit at one":   {feelers("0.95", "1.00", "0.75", "0.85", "0.90", "0.95"), "undecided"},
-		"the wrong way round":   {feelers("1.00", "0.95", "0.95", "1.00", "0.90", "0.95"), "undecided"},
+		"wide enough all round":                             {feelers("0.95", "1.00", "0.95", "1.00", "0.90", "0.95"), "sound"},
+		"worn at one of three":                              {feelers("0.95", "1.00", "0.60", "0.65", "0.90", "0.95"), "condemned"},
+		"on the limit at one":                               {feelers("0.95", "1.00", "0.75", "0.85", "0.90", "0.95"), "undecided"},
+		"a wide interval at one, just proven at the others": {feelers("0.85", "0.90", "0.70", "1.20", "0.85", "0.90"), "undecided"},
+		"a wide interval does not hide a worn place":        {feelers("0.60", "0.65", "0.30", "0.90", "0.85", "0.90"), "condemned"},
+		"the wrong way round":                               {feelers("1.00", "0.95", "0.95", "1.00", "0.90", "0.95"), "undecided"},
 	} {
 		w := laidOut(t, ownSpecs(t))
 		id := w.at["ring-4"]

@@ -165,10 +165,14 @@ func TestNotKnowingTheTemperatureCosts(t *testing.T) {
 		return float64(u)
 	}
 	together, nobody := u(soaked()), u(gauge.Temperatures{})
+	alone := u(gauge.Temperatures{Known: true, Part: 23, PartOnly: true})
 	read, aluminium := u(gauge.Temperatures{Known: true, Part: 23, Instrument: 21}), u(gauge.Temperatures{Soaked: true, PartExpansion: gauge.Aluminium})
-	if !(together < read && read < nobody && together < aluminium) {
-		t.Errorf("soaked %v, measured %v, unknown %v, aluminium soaked %v", together, read, nobody, aluminium)
+	if !(together < read && read < alone && alone <= nobody && together < aluminium) {
+		t.Errorf("soaked %v, measured %v, part alone %v, unknown %v, aluminium soaked %v", together, read, alone, nobody, aluminium)
 	}
+	// Nobody measured the micrometer: it is not taken to be at 20 °C.
+	r := evaluate(t, gauge.Reading{Values: []gauge.Value{{Length: 62}}, Instrument: micron, Temperatures: gauge.Temperatures{Known: true, Part: 30, PartOnly: true}})
+	near(t, "part of 30 °C by a micrometer nobody measured", float64(r.Worst.Value), 62, 0)
 }
 
 func TestCalibrationIsCountedFromDates(t *testing.T) {

@@ -25,6 +25,9 @@ type Temperatures struct {
 	// soaked together one of them stands for both.
 	Known            bool
 	Part, Instrument float64
+	// PartOnly says that nobody measured the instrument: it is taken as equally warm
+	// as the part, and not trusted to be.
+	PartOnly bool
 	// Uncertain is the half-width within which a measured temperature is trusted,
 	// in kelvin; zero means 1 K.
 	Uncertain float64
@@ -79,9 +82,10 @@ func (t Temperatures) ByTemperature(l Length, instrumentExpansion float64) (Leng
 			return 0, nil, err
 		}
 		part, instrument := t.Part, t.Instrument
-		if t.Soaked {
+		switch {
+		case t.Soaked || t.PartOnly:
 			instrument = part
-		} else {
+		default:
 			apart = unsure * math.Sqrt2
 		}
 		var err error
