@@ -37,7 +37,11 @@ type Measurement struct {
 	tries []gauge.Measured
 }
 
-// Measure works out a reading of a part whose kind the specs know. Unit is the
+// Says tells the length with its uncertainty, or the interval that a feeler or plug
+// gauge leaves.
+func (x *Measurement) Says() string { return sizeSays(x.Measured, x.Unit) }
+
+// weighReading works out a reading of a part whose kind the specs know. Unit is the
 // unit's spec, nil where none is known. An error says what can't be read.
 func (a *assessor) weighReading(w *work, m record.Reading) (Measurement, error) {
 	out := Measurement{Name: strings.ReplaceAll(m.Dimension, "-", " "), Unit: gauge.Unit(m.Unit), Rule: a.rules}

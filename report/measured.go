@@ -1,9 +1,12 @@
 package report
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
 	"fettlebook/assess"
+	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -12,15 +15,18 @@ import (
 // first row take, in millimetres: they never part.
 const headedTable = 36
 
-// readings lists what was measured, as it was typed, and with what.
+// readings lists what was measured, as it was typed, what it comes to, and with
+// what; below it the rule by which it was decided and what must be known to trust
+// it.
 func (p *pages) readings(part *assess.Part) {
 	any := false
-	columns := p.columns(0.27, 0.25, 0.33, 0.15, "Dimension", "Values", "Instrument", "By")
-	for _, m := range record.InOrder(p.order.Record.Readings) {
-		if m.Part != part.ID {
-			continue
-		}
-		if m.Withdrawn != "" && p.order.Reader == Customer {
+	columns := []column{
+		{name: "Dimension", width: 0.2 * p.width()}, {name: "Values", width: 0.2 * p.width()}, {name: "Comes to", width: 0.27 * p.width()},
+		{name: "Instrument", width: 0.22 * p.width()}, {name: "By", width: 0.11 * p.width()},
+	}
+	var below []string
+	for id, m := range record.InOrder(p.order.Record.Readings) {
+		if m.Part != part.ID || m.Withdrawn != "" && p.order.Reader == Customer {
 			continue
 		}
 		if !any {
@@ -29,13 +35,6 @@ func (p *pages) readings(part *assess.Part) {
 			p.tableHead(columns)
 			any = true
 		}
-		values := make([]string, len(m.Values))
-		for i, v := range m.Values {
-			values[i] = v.Text
-			if v.Position != "" {
-				values[i] += " (" + v.Position + ")"
-			}
-		}
 		surface := m.Surface
 		if s, ok := part.Surface(m.Surface); ok {
 			surface = s.Name
@@ -43,15 +42,104 @@ func (p *pages) readings(part *assess.Part) {
 		if m.Withdrawn != "" {
 			surface = "withdrawn (" + m.Withdrawn + "): " + surface
 		}
+		x := measurementOf(part, id)
 		p.row(columns, []cell{
-			plain(surface + ", " + strings.ReplaceAll(m.Dimension, "-", " ")),
-			plain(strings.Join(values, "; ") + " " + m.Unit), plain(instrument(m.Instrument)), plain(m.By),
+			small(surface + ", " + strings.ReplaceAll(m.Dimension, "-", " ")), small(valuesSay(m)),
+			small(comesTo(x)), small(instrument(m.Instrument)), small(m.By),
 		})
+		if x != nil {
+			below = append(below, p.trust(x, m)...)
+		}
+	}
+	slices.Sort(below)
+	for _, says := range slices.Compact(below) {
+		p.flow(margin, p.width(), tiny, says)
 	}
 }
 
+// valuesSay tells the values as they were typed, with where they were taken.
+func valuesSay(m record.Reading) string {
+	values := make([]string, len(m.Values))
+	for i, v := range m.Values {
+		values[i] = v.Text
+		where := strings.TrimSpace(v.Position)
+		if v.Angle != "" {
+			where = strings.TrimSpace(where + " " + v.Angle + "°")
+		}
+		if v.Stops {
+			where = strings.TrimSpace("did not go in " + where)
+		}
+		if where != "" {
+			values[i] += " (" + where + ")"
+		}
+	}
+	return strings.Join(values, "; ") + " " + m.Unit
+}
+
+// measurementOf finds the numbers behind a reading.
+func measurementOf(part *assess.Part, id record.ID) *assess.Measurement {
+	for i := range part.Surfaces {
+		for k := range part.Surfaces[i].Reasons {
+			if r := &part.Surfaces[i].Reasons[k]; r.Of == id {
+				return r.Measurement
+			}
+		}
+	}
+	return nil
+}
+
+// comesTo tells the length with its uncertainty and how it stands to its limit.
+func comesTo(x *assess.Measurement) string {
+	if x == nil {
+		return ""
+	}
+	says := x.Says()
+	if !x.HasLimit {
+		return says + "; no limit is known"
+	}
+	says += "; limit " + x.Limit.Discard.Text(x.Unit, gauge.Micrometre)
+	switch x.Judgement.Discard.Decision {
+	case gauge.Conforms:
+		says += ": within it"
+	case gauge.DoesNotConform:
+		says += ": past it"
+	default:
+		says += ": not decided"
+	}
+	if w := x.Judgement.Wear; w != nil {
+		says += fmt.Sprintf(", %.0f %% ± %.0f %% of the allowance used", w.Used*100, 200*w.Standard)
+	}
+	return says
+}
+
+// trust tells by which rule a reading was decided and what must be known of it.
+func (p *pages) trust(x *assess.Measurement, m record.Reading) []string {
+	var says []string
+	if x.HasLimit {
+		says = append(says, "Limit: "+x.Source+". Decided by "+x.Rule.Name()+"; ± is at 95 %.")
+	}
+	if p.order.Reader == Customer {
+		return says
+	}
+	for _, note := range x.Notes {
+		says = append(says, capital(x.Name)+": "+note+".")
+	}
+	if f := x.Result.Form; f.HasOutOfRound {
+		says = append(says, capital(x.Name)+": out of round by "+f.OutOfRound.Text(x.Unit)+". "+gauge.OddLobes)
+	}
+	if m.Note != "" {
+		says = append(says, capital(x.Name)+": "+m.Note)
+	}
+	return says
+}
+
 func instrument(in record.Instrument) string {
-	says := []string{in.Name}
+	var says []string
+	if name := in.Name; name != "" {
+		says = []string{name}
+	} else if in.Kind != "" {
+		says = []string{"a " + strings.ReplaceAll(in.Kind, "-", " ")}
+	}
 	add := func(prefix, value string) {
 		if value != "" {
 			says = append(says, prefix+value)
@@ -61,6 +149,9 @@ func instrument(in record.Instrument) string {
 	add("resolution ", in.Resolution)
 	add("error up to ", in.Error)
 	add("calibrated ", day(in.Calibrated))
+	add("due ", day(in.Due))
+	add("certificate ", in.Certificate)
+	add("set to ", in.Standard)
 	return strings.Join(says, ", ")
 }
 

@@ -21,9 +21,11 @@ import (
 // unit type, in the words of the bench. It is laid out by the same gestures
 // that a person makes.
 type story struct {
-	Who  string      `toml:"who"`
-	Shop Shop        `toml:"shop"`
-	Core []storyCore `toml:"core"`
+	Who  string `toml:"who"`
+	Shop Shop   `toml:"shop"`
+	// Instruments are the shop's.
+	Instruments []record.Instrument `toml:"instrument"`
+	Core        []storyCore         `toml:"core"`
 }
 
 type storyCore struct {
@@ -175,6 +177,9 @@ func (b *Bench) tell(ctx context.Context, told story) (*Inspection, error) {
 	b.SetWho(told.Who)
 	defer b.SetWho(before)
 	if err := b.SetShop(ctx, told.Shop); err != nil {
+		return nil, err
+	}
+	if err := b.SetGauges(ctx, Gauges{Instruments: told.Instruments}); err != nil {
 		return nil, err
 	}
 	photos, folder, err := demoPhotos()
