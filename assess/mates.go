@@ -3,6 +3,7 @@ package assess
 import (
 	"slices"
 
+	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
 	"fettlebook/assess/term"
 )
@@ -67,7 +68,7 @@ func (a *assessor) askMates(w *work) {
 	}
 	for i := range w.Surfaces {
 		s := &w.Surfaces[i]
-		why := a.asks(s)
+		why := a.asks(w, s)
 		if why == "" {
 			continue
 		}
@@ -82,19 +83,40 @@ func (a *assessor) askMates(w *work) {
 }
 
 // asks returns why the surface's mate must be looked at: what the weightiest of
-// its findings that ask for it says. It is empty if none does.
-func (a *assessor) asks(s *Surface) string {
+// its findings and readings that ask for it says. It is empty if none does.
+func (a *assessor) asks(w *work, s *Surface) string {
 	var asks *Reason
+	why := ""
 	for i := range s.Reasons {
 		r := &s.Reasons[i]
-		if r.askMate != "" && (asks == nil || heavier(r, asks, a.duty) < 0) {
-			asks = r
+		text := r.askMate
+		if r.Verdicts[a.duty] == term.Condemned && text == "" {
+			text = a.wornAsks(w, r.Of)
+		}
+		if text != "" && (asks == nil || heavier(r, asks, a.duty) < 0) {
+			asks, why = r, text
 		}
 	}
-	if asks == nil {
+	return why
+}
+
+// wornAsks returns what a dimension asks of the mate that is worn past its limit,
+// empty for what is no reading.
+func (a *assessor) wornAsks(w *work, id record.ID) string {
+	m, ok := a.record.Readings[id]
+	if !ok || w.kind == nil {
 		return ""
 	}
-	return asks.askMate
+	f, _, ok := w.kind.Surface(m.Surface)
+	if !ok {
+		return ""
+	}
+	for _, d := range f.Dimensions {
+		if d.ID == m.Dimension {
+			return d.AskMate
+		}
+	}
+	return ""
 }
 
 // askMate says on both surfaces what the damage of one asks of the other: to be
@@ -106,7 +128,7 @@ func (a *assessor) askMate(w *work, s *Surface, mate *work, m *Surface, why stri
 	switch {
 	case looked && damaged:
 		s.note("Its mate (" + there + ") was looked at and felt, and has findings of its own: " + why + ".")
-		if a.asks(m) == "" {
+		if a.asks(mate, m) == "" {
 			m.note("Its mate (" + here + ") is damaged as well: " + why + ".")
 		}
 	case looked:

@@ -198,9 +198,13 @@ func (t *turning) restOf(e *evidence, without int) term.Verdict {
 }
 
 func (t *turning) hasLimit() bool {
-	return slices.ContainsFunc(t.f.Dimensions, func(d spec.Dimension) bool {
-		_, ok := t.limit(t.w, record.Reading{Surface: t.f.ID, Dimension: d.ID})
-		return ok
+	for _, l := range t.record.Limits {
+		if l.Part == t.w.ID && l.Surface == t.f.ID && l.Withdrawn == "" {
+			return true
+		}
+	}
+	return t.unit != nil && slices.ContainsFunc(t.unit.Limits, func(l spec.Limit) bool {
+		return l.Place == t.w.Place && l.Surface == t.f.ID
 	})
 }
 

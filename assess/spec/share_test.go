@@ -2,15 +2,8 @@ package spec_test
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 	"testing"
-	"testing/fstest"
-
-	"fettlebook/assess/spec"
-	"fettlebook/assess/term"
-
-	"pgregory.net/rapid"
 )
 
 // A small damage that condemns while a large one passes is a slip of the pen,
@@ -106,98 +99,7 @@ source = "x"
   damages = ["wear"]
 `
 
-// bounded is a row of a random rule book; the rows stand in the order of their ids.
-type bounded struct {
-	max        int
-	severities []string
-	verdict    term.Verdict
-}
-
 var byTouch = []string{"seen", "felt", "deep"}
-
-// at returns what decides one severity at a share, worked out without the code
-// under test: the least bound, then the fewest severities, then the first.
-func at(book []bounded, severity string, share float64) (term.Verdict, bool) {
-	best, found := bounded{max: 1000}, false
-	for _, r := range book {
-		if !slices.Contains(r.severities, severity) || r.max > 0 && (share < 0 || share > float64(r.max)) {
-			continue
-		}
-		if r.max == 0 {
-			r.max = 999
-		}
-		if r.max < best.max || r.max == best.max && len(r.severities) < len(best.severities) {
-			best, found = r, true
-		}
-	}
-	return best.verdict, found && best.verdict != term.Undecided
-}
-
-// falls reports whether a step to a worse case is ever judged more kindly.
-func falls(cases int, verdict func(int) (term.Verdict, bool)) bool {
-	hardest, any := term.Sound, false
-	for i := range cases {
-		v, ok := verdict(i)
-		if !ok {
-			continue
-		}
-		if any && hardest.Worse(v) {
-			return true
-		}
-		if !any || v.Worse(hardest) {
-			hardest, any = v, true
-		}
-	}
-	return false
-}
-
-// The check looks at a few shares only; it must find what looking at every half
-// percent finds, and no more.
-func TestTheOrderOfSharesIsProvedWhole(t *testing.T) {
-	refused, taken := 0, 0
-	rapid.Check(t, func(t *rapid.T) {
-		book := rapid.SliceOfN(rapid.Custom(func(t *rapid.T) bounded {
-			from := rapid.IntRange(0, 2).Draw(t, "from")
-			return bounded{
-				max:        rapid.SampledFrom([]int{0, 0, 1, 5, 6, 40, 99, 100}).Draw(t, "max"),
-				severities: byTouch[from:rapid.IntRange(from+1, 3).Draw(t, "to")],
-				verdict:    rapid.SampledFrom([]term.Verdict{usable, usable, condemned, undecided}).Draw(t, "verdict"),
-			}
-		}), 1, 5).Draw(t, "book")
-		text := small
-		for i, r := range book {
-			text += fmt.Sprintf("[[rule]]\nid = \"r%d\"\nrole = [\"thrust-face\"]\ndamage = [\"wear\"]\nseverity = [\"%s\"]\nmax_share = %d\nverdict = %q\n"+
-				"remedy = \"replace\"\nreason = \"x\"\nnext = \"x\"\nsource = \"x\"\n", i, strings.Join(r.severities, `", "`), r.max, r.verdict.String())
-		}
-		wrong := false
-		// 101 stands for more than any bound, which is also what was not judged.
-		for half := -2; half <= 202; half++ {
-			wrong = wrong || falls(3, func(i int) (term.Verdict, bool) { return at(book, byTouch[i], float64(half)/2) })
-		}
-		for _, s := range byTouch {
-			wrong = wrong || falls(203, func(half int) (term.Verdict, bool) { return at(book, s, float64(half)/2) })
-		}
-		_, problems, err := spec.Load(fstest.MapFS{"own.toml": {Data: []byte(text)}}, nil)
-		told := false
-		for _, p := range problems {
-			told = told || strings.Contains(p.Text, "more kindly")
-			if !strings.Contains(p.Text, "more kindly") && !strings.Contains(p.Text, "disagrees") {
-				t.Fatalf("the book is no book: %v %v", err, problems)
-			}
-		}
-		if told != wrong {
-			t.Fatalf("more kindly: told %v, is %v: %v\n%s", told, wrong, problems, text)
-		}
-		if told {
-			refused++
-		} else {
-			taken++
-		}
-	})
-	if refused == 0 || taken == 0 {
-		t.Errorf("%d books were refused and %d taken", refused, taken)
-	}
-}
 
 // How much damage is little is in no source that is known, so no row of the
 // program's own may tell by the share until one is.

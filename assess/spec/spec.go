@@ -120,6 +120,9 @@ type Dimension struct {
 	Name string `toml:"name"`
 	// Grows is true for a bore, a gap or a play: wear makes it larger.
 	Grows bool `toml:"grows"`
+	// AskMate says why the mate must be looked at where this is worn past its
+	// limit, empty where it need not be.
+	AskMate string `toml:"ask_mate"`
 }
 
 // Unit is a unit type: which parts stand where, and what runs on what.
