@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"time"
 
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
@@ -56,11 +57,7 @@ func (a *assessor) weighReading(w *work, m record.Reading) (Measurement, error) 
 	if err := out.evaluate(m, in, grows); err != nil {
 		return out, err
 	}
-	if day := a.dayOf(m); day != "" {
-		if out.Calibration, err = in.CalibrationOn(day); err != nil {
-			return out, err
-		}
-	}
+	out.calibration(m.Instrument, in, a.dayOf(m))
 	if out.Calibration.Standing == gauge.CalibrationOverdue {
 		out.Notes = append(out.Notes, "the instrument's calibration was overdue since "+out.Calibration.Due)
 	}
@@ -94,6 +91,23 @@ func (out *Measurement) worstTry() error {
 		}
 	}
 	return nil
+}
+
+// calibration tells how the instrument's stood on a day. Dates that are none make
+// it unknown and the reading no worse: earlier records hold whatever was typed.
+func (out *Measurement) calibration(typed record.Instrument, in gauge.Instrument, day string) {
+	if in.Calibrated != typed.Calibrated || in.Due != typed.Due {
+		out.Notes = append(out.Notes, "the date of the instrument's calibration can't be read; write it as 2026-05-12")
+	}
+	if day == "" {
+		return
+	}
+	c, err := in.CalibrationOn(day)
+	if err != nil {
+		out.Notes = append(out.Notes, err.Error())
+		return
+	}
+	out.Calibration = c
 }
 
 func dimensionOf(kind *spec.Kind, m record.Reading) *spec.Dimension {
@@ -205,7 +219,7 @@ func CheckInstrument(in record.Instrument) error {
 func instrumentOf(in record.Instrument) (gauge.Instrument, error) {
 	out := gauge.Instrument{
 		Kind: gauge.InstrumentKind(in.Kind), Name: in.Name, Serial: in.Serial,
-		Calibrated: in.Calibrated, Due: in.Due, Certificate: in.Certificate, Standard: in.Standard,
+		Calibrated: dayOrNone(in.Calibrated), Due: dayOrNone(in.Due), Certificate: in.Certificate, Standard: in.Standard,
 	}
 	for _, one := range []struct {
 		name, text string
@@ -223,6 +237,13 @@ func instrumentOf(in record.Instrument) (gauge.Instrument, error) {
 		}
 	}
 	return out, out.Check()
+}
+
+func dayOrNone(text string) string {
+	if _, err := time.Parse(time.DateOnly, text); err != nil {
+		return ""
+	}
+	return text
 }
 
 // expansions are the coefficients of the materials that are known, per kelvin.

@@ -68,6 +68,12 @@ func TestReadingsAreDecidedAsTheirInstrumentAllows(t *testing.T) {
 		"a zero that is far off":        {reading: with(one, func(m *record.Reading) { m.ZeroBefore = "0.01" }), road: "undecided", hard: "undecided", says: "set it and measure again", to: "Correct the reading"},
 		"an unknown material":           {reading: with(one, func(m *record.Reading) { m.Material = "wood" }), road: "undecided", hard: "undecided", says: "not known", to: "Correct the reading"},
 		"overdue, and no warranty case": {reading: with(one, func(m *record.Reading) { m.Instrument.Due = "2026-01-01" }), road: "usable", hard: "condemned", says: "overdue"},
+		"a date in words is no date": {reading: with(one, func(m *record.Reading) { m.Instrument.Calibrated = "last spring" }), claim: "W-17",
+			road: "usable", hard: "condemned", says: "80 %"},
+		"the part's temperature alone": {reading: with(one, func(m *record.Reading) { m.Soaked, m.PartTemperature = false, "30" }), road: "usable", hard: "condemned", says: "0.7252"},
+		"measured a month over twelve, whenever the core came in": {reading: with(one, func(m *record.Reading) {
+			m.Instrument.Calibrated, m.At = "2025-06-01", record.Stamp{UTC: "2026-07-01T10:00:00Z", Zone: "+00:00"}
+		}), claim: "W-17", road: "undecided", hard: "undecided", says: "overdue", to: "warranty case"},
 		"overdue in a warranty case": {reading: with(one, func(m *record.Reading) { m.Instrument.Due = "2026-01-01" }), claim: "W-17",
 			road: "undecided", hard: "undecided", says: "overdue", to: "warranty case"},
 	} {
