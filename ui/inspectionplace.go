@@ -197,6 +197,9 @@ func telling(part *inspection.Part) string {
 	return worst.ID
 }
 
+// tallWindow is from which height the parts in the row are drawn.
+const tallWindow = 900
+
 func (p *inspectionPlace) showTiles() {
 	a := p.n.Assessment()
 	items := make([]tileItem, len(a.Parts))
@@ -204,7 +207,12 @@ func (p *inspectionPlace) showTiles() {
 		part := &a.Parts[i]
 		items[i] = tileItem{ID: string(part.ID), Name: part.Name, Grade: part.Grade, Verdict: part.Verdict, Apart: part.Consumable}
 	}
-	if !slices.Equal(items, p.tiles.Items) {
+	draws := p.tiles.Draw != nil
+	p.tiles.Draw = nil
+	if p.f.window.Canvas().Size().Height >= tallWindow {
+		p.tiles.Draw = p.drawTile
+	}
+	if !slices.Equal(items, p.tiles.Items) || draws != (p.tiles.Draw != nil) {
 		p.tiles.SetItems(items)
 		p.lane.Refresh()
 	}

@@ -11,19 +11,27 @@ import (
 // pageSplit lays a page out as a wide left and a right of bounded width.
 type pageSplit struct{ gap float32 }
 
-// The right side takes this share of the width, within these bounds.
+// The right side takes this share of the width, within these bounds. On a low
+// window a photo can't use all of the width, and the words can.
 const (
-	sideShare = 0.345
-	sideLeast = 420
-	sideMost  = 640
+	sideShare    = 0.345
+	lowSideShare = 0.42
+	sideLeast    = 420
+	sideMost     = 640
+	// lowPage is how high the body of a low window is at the most.
+	lowPage = 700
 )
 
-func (b pageSplit) side(width float32) float32 {
-	return min(max(width*sideShare, sideLeast), sideMost)
+func (b pageSplit) side(size fyne.Size) float32 {
+	share := float32(sideShare)
+	if size.Height < lowPage {
+		share = lowSideShare
+	}
+	return min(max(size.Width*share, sideLeast), sideMost)
 }
 
 func (b pageSplit) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	side := b.side(size.Width)
+	side := b.side(size)
 	left := max(size.Width-side-b.gap, 0)
 	objects[0].Move(fyne.NewPos(0, 0))
 	objects[0].Resize(fyne.NewSize(left, size.Height))

@@ -41,7 +41,9 @@ type rows struct {
 	// as the widest wants to be, as long as Quiet keeps quietLeast.
 	LeadWidth float32
 	// Numbered has the number keys choose the row of that place.
-	Numbered  bool
+	Numbered bool
+	// Close sets the rows closer, for a list that must leave room for other things.
+	Close     bool
 	TextShare float32
 	WordWidth float32
 	// OnSelected is called when a person walks or clicks to a row, OnEnter when
@@ -115,7 +117,12 @@ func (r *rows) pick(i int) {
 }
 
 // RowHeight is how high a row is.
-func (r *rows) RowHeight() float32 { return theme.TextSize()*1.4 + 8 }
+func (r *rows) RowHeight() float32 {
+	if r.Close {
+		return theme.TextSize()*1.4 + 3
+	}
+	return theme.TextSize()*1.4 + 8
+}
 
 // TypedKey walks and chooses.
 func (r *rows) TypedKey(ev *fyne.KeyEvent) {

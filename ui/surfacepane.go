@@ -25,6 +25,7 @@ type surfacePane struct {
 	band        *band
 	about       *paragraph
 	whole       *button
+	picture     *drawingView
 	list        *rows
 	head        *paragraph
 	eye, touch  *toggle
@@ -52,8 +53,11 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 	s.band = newBand(term.Undecided, 44)
 	s.about = quietly("")
 	s.whole = newButton(p.f, "Whole part looked at and felt: sound   W", nil, p.wholePart)
+	s.picture = newDrawingView(p.f, p.drawPart)
+	s.picture.OnChosen = p.chooseSurface
+	s.picture.Name = s.nameOf
 	s.list = newRows(p.f)
-	s.list.LeadWidth = 24
+	s.list.LeadWidth, s.list.Close = 24, true
 	s.list.OnSelected = p.chooseSurface
 	s.list.OnEnter = func(string) { p.showFinding("") }
 	s.head = newParagraph()
@@ -96,13 +100,14 @@ func (s *surfacePane) build() fyne.CanvasObject {
 	head := container.NewBorder(nil, nil, nil, line(8, upright(atLeast(s.band, 44, 8)), s.grade, part), s.name)
 	body := container.NewVBox(
 		head, s.about,
-		padded(s.list, 4, 8, 0, 0),
-		s.head, s.entries, s.more, s.handle,
-		padded(s.reasons, 0, 2, 0, 0),
+		s.picture,
+		padded(s.list, 2, 8, 0, 0),
+		s.head, s.entries, s.more,
+		s.reasons, s.handle,
 		container.NewGridWithColumns(3, s.eye, s.touch, s.clean),
-		s.look)
+		s.look, quietly(safetyLine))
 	s.scroll = container.NewVScroll(padded(body, 0, 0, 0, 10))
-	foot := column(6, widget.NewSeparator(), container.NewBorder(nil, nil, add, nil, s.whole), quietly(safetyLine))
+	foot := column(6, widget.NewSeparator(), container.NewBorder(nil, nil, add, nil, s.whole))
 	return container.NewBorder(nil, padded(foot, 4, 0, 0, 0), nil, nil, s.scroll)
 }
 
@@ -165,6 +170,19 @@ func (s *surfacePane) showPart(part *inspection.Part, r *record.Record) {
 	s.about.Set(piece{Text: strings.Join(facts, "  ·  "), Color: colorQuiet, Small: true})
 }
 
+// nameOf names a surface with its number and verdict.
+func (s *surfacePane) nameOf(surface string) string {
+	part, ok := s.p.n.Assessment().Part(s.p.part)
+	if !ok {
+		return ""
+	}
+	f, ok := part.Surface(surface)
+	if !ok {
+		return ""
+	}
+	return fmt.Sprintf("%d  %s: %s", f.Number, f.Name, verdictWord(f.Verdict))
+}
+
 func (s *surfacePane) showSurfaces(part *inspection.Part, r *record.Record) {
 	items := make([]rowItem, len(part.Surfaces))
 	wide := float32(60)
@@ -181,6 +199,9 @@ func (s *surfacePane) showSurfaces(part *inspection.Part, r *record.Record) {
 		s.list.SetItems(items)
 	}
 	s.list.Mark(s.p.surface)
+	s.picture.Chosen = s.p.surface
+	s.picture.Hidden = len(part.Surfaces) == 0
+	s.picture.Redraw()
 }
 
 // done tells what was found on a surface, or else what was done to judge it.

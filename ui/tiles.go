@@ -11,6 +11,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
+	"fettlebook/assess/drawing"
 	"fettlebook/assess/term"
 )
 
@@ -36,6 +37,8 @@ type tiles struct {
 	// OnSelected is called when a person chooses a part; OnEnter on Enter.
 	OnSelected func(id string)
 	OnEnter    func()
+	// Draw, if set, makes the picture of a part within so many millimetres of paper.
+	Draw func(id string, width, height float64) *drawing.List
 	// OnTyped tells what was typed so far to find a part, "" at the end of it.
 	OnTyped func(text string)
 
@@ -213,7 +216,7 @@ func (d *tilesRenderer) Layout(size fyne.Size) {
 }
 
 func (d *tilesRenderer) MinSize() fyne.Size {
-	size := fyne.NewSize(0, tileHeight())
+	size := fyne.NewSize(0, d.t.height())
 	for i := range d.t.Items {
 		size.Width += d.t.parts[i].MinSize().Width + tileGap
 	}
@@ -236,9 +239,17 @@ func (d *tilesRenderer) Objects() []fyne.CanvasObject {
 
 func (d *tilesRenderer) Destroy() {}
 
-func tileHeight() float32 {
-	return theme.TextSize()*1.4 + theme.CaptionTextSize()*1.4 + 2*bandWidth + 26
+// height is that of a tile: the words, and the picture where there is one.
+func (t *tiles) height() float32 {
+	height := theme.TextSize()*1.4 + theme.CaptionTextSize()*1.4 + 2*bandWidth + 26
+	if t.Draw != nil {
+		height += tilePicture + 4
+	}
+	return height
 }
+
+// tilePicture is how high the picture of a part is.
+const tilePicture = 46
 
 var (
 	_ fyne.Tappable     = (*tile)(nil)
@@ -293,7 +304,7 @@ func (t *tile) CreateRenderer() fyne.WidgetRenderer {
 	d := &tileRenderer{
 		t: t, ground: canvas.NewRectangle(nil), foot: canvas.NewRectangle(nil),
 		name: newCaption("", theme.ColorNameForeground).middle(), grade: newCaption("", colorQuiet).small().middle(),
-		band: newBand(term.Undecided, 40),
+		band: newBand(term.Undecided, 40), picture: canvas.NewImageFromImage(nil),
 	}
 	d.Refresh()
 	return d
@@ -304,6 +315,36 @@ type tileRenderer struct {
 	ground, foot *canvas.Rectangle
 	name, grade  *caption
 	band         *band
+	picture      *canvas.Image
+	// drawn is what the picture was painted from.
+	drawn painted
+}
+
+// painted tells from what a picture was painted: another part, size, shade or
+// scale gives another one.
+type painted struct {
+	id            string
+	width, height float32
+	pixels        float64
+	palette       *drawing.Palette
+}
+
+// paint paints the part anew where something of it has changed.
+func (d *tileRenderer) paint(width float32) {
+	of := d.t.of
+	d.picture.Hidden = of.Draw == nil
+	if of.Draw == nil {
+		return
+	}
+	now := painted{d.t.item.ID, width, tilePicture, float64(paperUnits() * scaleOf(d.t)), paletteOf(d.t)}
+	if now == d.drawn {
+		return
+	}
+	d.drawn = now
+	d.picture.Image = nil
+	if l := of.Draw(now.id, float64(width/paperUnits()), float64(tilePicture/paperUnits())); l != nil {
+		d.picture.Image = rasterised(l, now.palette, now.pixels)
+	}
 }
 
 const (
@@ -325,6 +366,12 @@ func (d *tileRenderer) Layout(size fyne.Size) {
 		c.Resize(fyne.NewSize(inner, height))
 		y += height
 	}
+	d.paint(inner)
+	if !d.picture.Hidden {
+		d.picture.Move(fyne.NewPos(tileMargin, y+2))
+		d.picture.Resize(fyne.NewSize(inner, tilePicture))
+		y += tilePicture + 4
+	}
 	d.band.Move(fyne.NewPos(tileMargin, y+3))
 	d.band.Resize(fyne.NewSize(inner, 2*bandWidth))
 }
@@ -333,7 +380,7 @@ func (d *tileRenderer) MinSize() fyne.Size {
 	name := fyne.MeasureText(d.name.Text, theme.TextSize(), fyne.TextStyle{Bold: true}).Width
 	grade := fyne.MeasureText(d.grade.Text, theme.CaptionTextSize(), fyne.TextStyle{Bold: true}).Width
 	width := min(max(name, grade)+2*tileMargin+2, tileMost)
-	return fyne.NewSize(max(width, tileLeast), tileHeight())
+	return fyne.NewSize(max(width, tileLeast), d.t.of.height())
 }
 
 func (d *tileRenderer) Refresh() {
@@ -362,12 +409,13 @@ func (d *tileRenderer) Refresh() {
 	d.Layout(d.t.Size())
 	d.name.Refresh()
 	d.grade.Refresh()
+	d.picture.Refresh()
 	d.band.Refresh()
 	canvas.Refresh(d.t)
 }
 
 func (d *tileRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{d.ground, d.foot, d.name, d.grade, d.band}
+	return []fyne.CanvasObject{d.ground, d.foot, d.name, d.grade, d.picture, d.band}
 }
 
 func (d *tileRenderer) Destroy() {}
