@@ -65,3 +65,39 @@ func TestSheet(t *testing.T) {
 		}
 	}
 }
+
+// someStands lays out the generic four-speed with verdicts in turn.
+func someStands(t testing.TB, set *spec.Set) []drawing.Stand {
+	t.Helper()
+	u, ok := set.Unit("four-speed")
+	if !ok {
+		t.Fatal("there is no unit four-speed")
+	}
+	marks := map[string]drawing.Mark{}
+	for i := range u.Places {
+		v := []term.Verdict{term.Sound, term.Sound, term.Usable, term.Sound, term.Condemned, term.Sound, term.Undecided, term.Repairable}[i%8]
+		marks[u.Places[i].ID] = drawing.Mark{Verdict: v, Looked: i%5 != 4}
+	}
+	return drawing.Stands(set, u, marks)
+}
+
+func TestSheetOfTheUnit(t *testing.T) {
+	dir := os.Getenv("DRAWING_SHEET")
+	if dir == "" {
+		t.Skip("DRAWING_SHEET names the folder for the drawings to look at")
+	}
+	stands := someStands(t, own(t))
+	for name, o := range map[string]drawing.Options{
+		"page": {Width: 176, Height: 62, Text: 2.2, Line: 0.3, Band: 0.7}, "screen": {Width: 330, Text: 2.9, Names: true},
+		"small": {Width: 85, Text: 2.2, Band: 0.7},
+	} {
+		file, err := os.Create(filepath.Join(dir, "unit-"+name+".svg"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := drawing.Unit(stands, "gear-3", o).SVG(file, &drawing.Paper); err != nil {
+			t.Fatal(err)
+		}
+		file.Close()
+	}
+}

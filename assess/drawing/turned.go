@@ -19,6 +19,9 @@ type turned struct {
 	inside    []spec.Placed
 	length    float64
 	cuts      []cutRange
+	// plain leaves out what is too small to see in a whole unit: the axis of the
+	// part, the section of a shaft's end.
+	plain bool
 }
 
 func newTurned(d *draft, p *spec.Profile) *turned {
@@ -94,6 +97,9 @@ func (t *turned) draw(p *spec.Profile) {
 	}
 	for i := range t.shoulders {
 		t.shoulder(&t.shoulders[i])
+	}
+	if t.plain {
+		return
 	}
 	over := t.mm(2.5)
 	t.list.stroke(Axis, t.thin, "", dash(t.path(Point{-over, 0}, Point{t.length + over, 0}), chain)...)
