@@ -77,7 +77,7 @@ type work struct {
 	entry record.Part
 	kind  *spec.Kind // nil where no spec knows it
 	place *spec.Place
-	// findings are those of each surface that are not withdrawn.
+	// findings are those of each surface that are not withdrawn, by their numbers.
 	findings map[string][]found
 }
 
@@ -177,6 +177,10 @@ func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 const last = 1 << 20
 
 func (a *assessor) begin(id record.ID, p record.Part, findings map[string][]found) work {
+	// Their numbers, not their ids, are what a person knows them by.
+	for _, list := range findings {
+		slices.SortStableFunc(list, func(x, y found) int { return cmp.Compare(x.Number, y.Number) })
+	}
 	w := work{entry: p, findings: findings}
 	w.Part = Part{ID: id, Kind: p.Kind, Place: p.Place, Name: p.Kind, Order: last}
 	if k, ok := a.specs.Kind(p.Kind); ok {

@@ -1,6 +1,11 @@
 package assess
 
-import "slices"
+import (
+	"slices"
+	"strings"
+
+	"fettlebook/assess/term"
+)
 
 // overrideSurface puts a person's verdict over the computed one of a surface.
 func (a *assessor) overrideSurface(w *work, s *Surface) {
@@ -65,7 +70,11 @@ func (a *assessor) override(w *work, surface string, safety bool, computed ByDut
 func overruled(o *override, computed ByDuty, safety bool, duty int) (Reason, ByDuty) {
 	r := Reason{
 		Of: o.id, Source: o.By, Verdicts: all(o.Verdict), overrules: true, from: fromPerson,
-		Text: o.By + " judges it " + o.Verdict.String() + ": " + o.Reason + ". By the rules alone it is " + computed[duty].String() + ".",
+	}
+	why := strings.TrimRight(o.Reason, ". ")
+	r.Text = o.By + " judges it " + o.Verdict.String() + ": " + why + ". By the rules alone it is " + computed[duty].String() + "."
+	if o.Verdict == term.Undecided {
+		r.next, r.work = "Settle what "+o.By+" left open: "+why+".", ToAsk
 	}
 	if !safety {
 		return r, r.Verdicts

@@ -161,3 +161,120 @@ func TestTheSafetySetHoldsWhereNoSpecSpeaks(t *testing.T) {
 		}
 	}
 }
+
+// A surface that calls for no finger is asked for one when its mate is damaged,
+// with the reasons and without them.
+func TestADamagedMateCallsForAFinger(t *testing.T) {
+	specs := ownSpecs(t)
+	w := laidOut(t, specs)
+	id := w.at["gear-3-bush"]
+	w.record.Parts[id].Surfaces["outside"] = record.Looked{Eye: true, Clean: true}
+	if v := assess.Verdicts(assess.Case{Record: w.record}, specs)[id]; v.For(term.Road) != term.Sound {
+		t.Fatalf("looked at, the outside of the bush is %v", v)
+	}
+	w.found(t, "gear-3", "bore creep present working-face touch")
+	p := part(t, assess.Assess(assess.Case{Record: w.record}, specs, term.Road), id)
+	alone := assess.Verdicts(assess.Case{Record: w.record}, specs)[id]
+	if p.Verdict != term.Undecided || alone != p.Verdicts || !strings.Contains(steps(p), "ring and seat wear together") {
+		t.Errorf("beside a crept bore it is %v, alone %v: %s", p.Verdicts, alone, steps(p))
+	}
+}
+
+func TestStepsComeInTheOrderThatSavesMostWork(t *testing.T) {
+	r, ids := core(2)
+	finding(r, ids[0], "s1", term.Crack, term.Suspected, term.StressedZone, term.ByEye)
+	finding(r, ids[0], "s4", term.Galling, term.Seen, term.WorkingFace, term.ByEye)
+	delete(r.Parts[ids[0]].Surfaces, "s5")
+	r.Parts[ids[0]].Surfaces["s6"] = record.Looked{Eye: true, Touch: true}
+	reading(r, ids[0], "19.01", "0.03 mm")
+	p := part(t, judge(t, r, term.Road), ids[0])
+	var got []string
+	for _, s := range p.Inspect {
+		got = append(got, string(s.Work)+" "+s.Surface)
+	}
+	want := []string{"clean s6", "look s5", "feel s5", "measure s2", "test s1", "ask s4"}
+	if !slices.Equal(got, want) {
+		t.Errorf("to be done: %q, want %q", got, want)
+	}
+	finding(r, ids[0], "s1", term.Crack, term.Present, term.StressedZone, term.Penetrant)
+	if p := part(t, judge(t, r, term.Road), ids[0]); len(p.Inspect) > 0 {
+		t.Errorf("condemned, it is still to be looked at: %v", p.Inspect)
+	}
+}
+
+// Each case is one part of a generic gearbox in which all else is sound.
+func TestTheSmallestChangeThatTurnsAPart(t *testing.T) {
+	specs := ownSpecs(t)
+	for name, c := range map[string]struct {
+		place, found string
+		change       func(w *workbench, id record.ID)
+		want         string
+	}{
+		"a clean test": {"layshaft", "flanks-2 crack suspected stressed-zone eye", nil,
+			"It would be sound if a test with penetrant or magnetic particles found no crack (flanks of the 2nd gear)."},
+		"a clean test beats a milder finding": {"layshaft", "flanks-2 dents felt stressed-zone touch", nil,
+			"It would be repairable if a test with penetrant or magnetic particles found no crack (flanks of the 2nd gear)."},
+		"a trial fit": {"main-shaft", "sliding-spline knife-edges seen working-face eye", nil,
+			"It would be usable if it fitted well in a trial fit (sliding gear on its spline) (sliding spline)."},
+		"a trial fit with an unworn partner": {"main-shaft", "sliding-spline knife-edges seen working-face eye", func(w *workbench, id record.ID) {
+			w.fit("gear-on-spline", "snug", "sliding-gear", "main-shaft", "")
+		}, "It would be usable if it fitted as well with an unworn partner (sliding gear on its spline) (sliding spline)."},
+		"an unworn partner for one that rocked": {"sliding-gear", "", func(w *workbench, id record.ID) {
+			w.fit("gear-on-spline", "rocks", "sliding-gear", "main-shaft", "")
+		}, "It would be sound if it fitted well with an unworn partner (bore spline)."},
+		"but not for one that rocked on an unworn one": {"sliding-gear", "", func(w *workbench, id record.ID) {
+			w.fit("gear-on-spline", "rocks", "sliding-gear", "main-shaft", "b")
+		}, ""},
+		"cleaning": {"gear-3", "flanks deposit seen working-face eye", func(w *workbench, id record.ID) {
+			w.record.Parts[id].Surfaces["flanks"] = record.Looked{Eye: true, Touch: true}
+		}, "It would be sound if it were cleaned and looked at again, and nothing more were found (tooth flanks)."},
+		"a finger": {"gear-3", "", func(w *workbench, id record.ID) {
+			w.record.Parts[id].Surfaces["cone"] = record.Looked{Eye: true, Clean: true}
+		}, "It would be sound if it were felt and nothing were found (synchroniser cone)."},
+		"a look": {"gear-3", "", func(w *workbench, id record.ID) { delete(w.record.Parts[id].Surfaces, "cone") },
+			"It would be sound if it were looked at clean and felt, and nothing were found (synchroniser cone)."},
+		"the substitute test": {"input-bearing", "", func(w *workbench, id record.ID) { delete(w.record.Parts[id].Surfaces, "races") },
+			"It would be usable if its substitute test were done and came out well (races and balls)."},
+		"a finer instrument": {"input-shaft", "", func(w *workbench, id record.ID) {
+			w.read(t, id, "pilot diameter 0.726 0.725 in 0.001 0.7259")
+		}, "It would be sound if a finer instrument read the same (pilot nose)."},
+		"a finer instrument may also condemn": {"input-shaft", "", func(w *workbench, id record.ID) {
+			w.read(t, id, "pilot diameter 0.726 0.725 in 0.001 0.7249")
+		}, "It would be condemned if a finer instrument read the same (pilot nose)."},
+		"a reading within its limit": {"thrust-washer-rear", "thrust-face wear felt working-face touch", func(w *workbench, id record.ID) {
+			w.record.Limits = map[record.ID]record.Limit{record.NewID(): {Part: id, Surface: "thrust-face", Dimension: "thickness", Discard: "3.8 mm", Manual: "x", By: "x"}}
+		}, "It would be usable if it were measured and lay within its limit (thrust face)."},
+		"dressing": {"reverse-idler", "flanks burr felt elsewhere touch", nil, "It would be sound once it is dressed (tooth flanks)."},
+		"a crack test after a broken tooth": {"gear-3", "", func(w *workbench, id record.ID) {
+			w.found(t, "gear-2", "flanks missing-metal present working-face eye")
+		}, "It would be sound if a test with penetrant or magnetic particles found no crack."},
+		"a hardness test for a blue band is for the yard only": {"main-shaft", "journal-3 heat-tint present working-face eye", nil, "It would be sound without finding 1 (journal under 3rd gear)."},
+		"two surfaces": {"gear-3", "cone scoring felt working-face touch", func(w *workbench, id record.ID) {
+			w.found(t, "gear-3", "flanks rust-pits felt working-face touch")
+		}, ""},
+		"nothing to turn": {"gear-3", "", nil, ""},
+	} {
+		t.Run(name, func(t *testing.T) {
+			w := laidOut(t, specs)
+			if c.found != "" {
+				w.found(t, c.place, c.found)
+			}
+			if c.change != nil {
+				c.change(w, w.at[c.place])
+			}
+			p := part(t, assess.Assess(assess.Case{Record: w.record}, specs, term.Road), w.at[c.place])
+			if p.WhatIf != c.want {
+				t.Errorf("%v: got %q, want %q\n%s", p.Verdict, p.WhatIf, c.want, said(p))
+			}
+		})
+	}
+}
+
+// fit puts two parts of the gearbox together.
+func (w *workbench) fit(pair, outcome, a, b, unworn string) {
+	if w.record.TrialFits == nil {
+		w.record.TrialFits = map[record.ID]record.TrialFit{}
+	}
+	w.record.TrialFits[record.NewID()] = record.TrialFit{Pair: pair, Outcome: outcome, Unworn: unworn,
+		A: record.PartOf{Record: w.record.ID, Part: w.at[a]}, B: record.PartOf{Record: w.record.ID, Part: w.at[b]}}
+}

@@ -40,21 +40,28 @@ type Step struct {
 }
 
 // todo puts a step on a surface's list, once.
-func (s *Surface) todo(work Work, text string) {
-	if !slices.ContainsFunc(s.steps, func(x Step) bool { return x.Text == text }) {
+func (s *Surface) todo(work Work, text string, doubted bool) {
+	i := slices.IndexFunc(s.steps, func(x Step) bool { return x.Text == text })
+	if i < 0 {
+		i = len(s.steps)
 		s.steps = append(s.steps, Step{Surface: s.ID, Text: text, Work: work})
 	}
+	s.steps[i].doubted = s.steps[i].doubted || doubted
 }
 
-// workOf is what an undecided row's next step asks for.
-func workOf(row *spec.Rule, one *found) Work {
+// workOf is what an undecided row's next step asks for: to ask, where the row says
+// so, else what settles a suspicion of the damage.
+func workOf(row *spec.Rule, one *found, known *spec.Damage) Work {
+	by := settledBy(known)
 	switch {
 	case strings.Contains(row.Next, "experienced hand"):
 		return ToAsk
-	case row.Remedy == term.Test, slices.Contains(laboratory, one.Method):
+	case one.Severity != term.Suspected, slices.Contains(by, term.ByEye):
+		return ToLook
+	case slices.ContainsFunc(by, func(m term.Method) bool { return slices.Contains(laboratory, m) }):
 		return ToTest
 	}
-	return ToLook
+	return ToTry
 }
 
 // workOfTest is what the test asks for that a row waits for.
@@ -77,30 +84,19 @@ func (a *assessor) toInspect(w *work) {
 		for i := range w.Surfaces {
 			w.Surfaces[i].Inspect, w.Surfaces[i].steps = nil, nil
 		}
+	}
+	if w.Verdict == term.Condemned {
 		return
 	}
 	for i := range w.Reasons {
-		if r := &w.Reasons[i]; r.open(a.duty) {
+		if r := &w.Reasons[i]; r.open(a.duty) && (w.Override == nil || r.overrules) {
 			w.Inspect = append(w.Inspect, Step{Text: r.next, Work: cmpOr(r.work, ToLook), doubted: r.Of != ""})
 		}
 	}
 	for i := range w.Surfaces {
-		s := &w.Surfaces[i]
-		s.Inspect = nil
-		if s.overruled {
-			s.steps = nil
-			continue
+		if w.Override == nil {
+			w.Inspect = append(w.Inspect, a.stepsOf(&w.Surfaces[i])...)
 		}
-		for j := range s.Reasons {
-			if r := &s.Reasons[j]; r.open(a.duty) {
-				s.todo(cmpOr(r.work, ToLook), r.next)
-				s.steps[len(s.steps)-1].doubted = true
-			}
-		}
-		for _, step := range s.steps {
-			s.Inspect = append(s.Inspect, step.Text)
-		}
-		w.Inspect = append(w.Inspect, s.steps...)
 	}
 	slices.SortStableFunc(w.Inspect, func(x, y Step) int {
 		return cmp.Or(cmp.Compare(x.Work.cost(), y.Work.cost()), cmp.Compare(b2i(y.doubted), b2i(x.doubted)))
@@ -109,6 +105,24 @@ func (a *assessor) toInspect(w *work) {
 		w.Inspect = slices.Insert(w.Inspect, 0, Step{Work: ToClean,
 			Text: "On hold (" + a.record.Hold + "): leave it as it is until it is released."})
 	}
+}
+
+// stepsOf lists what is still to be inspected of one surface. Where a person's
+// verdict holds, it is what that person left open.
+func (a *assessor) stepsOf(s *Surface) []Step {
+	s.Inspect = nil
+	if s.overruled {
+		s.steps = nil
+	}
+	for i := range s.Reasons {
+		if r := &s.Reasons[i]; r.open(a.duty) && (!s.overruled || r.overrules) {
+			s.todo(cmpOr(r.work, ToLook), r.next, true)
+		}
+	}
+	for _, step := range s.steps {
+		s.Inspect = append(s.Inspect, step.Text)
+	}
+	return s.steps
 }
 
 func (k Work) cost() int { return slices.Index(works[:], k) }

@@ -44,15 +44,15 @@ func (a *assessor) lookedAt(f *spec.Surface, e *evidence, s *Surface) Reason {
 	switch state {
 	case untried:
 		r.Text = "It can't be seen, and its substitute test has not been done."
-		s.todo(ToFeel, f.Hidden)
+		s.todo(ToFeel, f.Hidden, false)
 	case byTest:
 		r.Text = "It can't be seen; by its substitute test it will do, and no better can be said of it."
 		r.Text = bySomeone(r.Text, e.looked)
 	case unseen:
 		r.Text = "Nobody has looked at it yet."
-		s.todo(ToLook, f.Look)
+		s.todo(ToLook, f.Look, false)
 		if f.Feel != "" {
-			s.todo(ToFeel, f.Feel)
+			s.todo(ToFeel, f.Feel, false)
 		}
 	case unclean:
 		r.Text = "It was not clean when it was looked at."
@@ -61,13 +61,13 @@ func (a *assessor) lookedAt(f *spec.Surface, e *evidence, s *Surface) Reason {
 			r.Text = "It was not clean when it was looked at, and the record is on hold."
 			step = "Leave it as it is (" + a.record.Hold + "); when it is released, clean it and look again."
 		}
-		s.todo(ToClean, step)
+		s.todo(ToClean, step, false)
 	case feltOnly:
 		r.Text = "It was felt and not looked at."
-		s.todo(ToLook, f.Look)
+		s.todo(ToLook, f.Look, false)
 	case seenOnly:
 		r.Text = bySomeone("It was only looked at; this surface calls for a finger.", e.looked)
-		s.todo(ToFeel, f.Feel)
+		s.todo(ToFeel, f.Feel, false)
 	case inspected:
 		r.Text = "Looked at clean"
 		if e.looked.Touch {
@@ -125,7 +125,7 @@ func (a *assessor) finding(w *work, f *spec.Surface, e *evidence, one *found) Re
 		r.Text = "No rule speaks of " + name + " (" + one.Severity.Says() + ") here."
 		r.next, r.work = askAHand, ToAsk
 	default:
-		a.byRow(w, f, one, is, &r)
+		a.byRow(w, f, one, is, known, &r)
 	}
 	if is.asFound {
 		r.next, r.work = a.whenReleased("Clean it, then look again and feel it."), ToClean
@@ -146,11 +146,11 @@ func (a *assessor) noun(d term.Damage) string {
 const safetySet = "the safety set"
 
 // byRow puts into words what a row says of a finding.
-func (a *assessor) byRow(w *work, f *spec.Surface, one *found, is ruling, r *Reason) {
+func (a *assessor) byRow(w *work, f *spec.Surface, one *found, is ruling, known *spec.Damage, r *Reason) {
 	row := is.row
 	r.Rule, r.Source, r.Reviewed, r.Remedy = row.ID, row.Source, row.Reviewed, row.Remedy
 	r.Text, r.IfLeft = a.fill(row.Reason, w, f), a.fill(row.IfLeft, w, f)
-	r.next, r.work = a.fill(row.Next, w, f), workOf(row, one)
+	r.next, r.work = a.fill(row.Next, w, f), workOf(row, one, known)
 	if is.waits {
 		r.next, r.work = a.fill(row.UntilTested.Next, w, f), workOfTest(row.UntilTested)
 		r.Remedy = cmpOr(r.Remedy, term.Test)
