@@ -17,6 +17,7 @@ import (
 type coreSheet struct {
 	p *inspectionPlace
 
+	whole    *drawingView
 	why      *paragraph
 	next     *rows
 	nothing  *paragraph
@@ -33,6 +34,9 @@ type coreSheet struct {
 
 func newCoreSheet(p *inspectionPlace) *coreSheet {
 	s := &coreSheet{p: p}
+	s.whole = newDrawingView(p.f, p.drawUnit)
+	s.whole.OnChosen = s.choosePlace
+	s.whole.Name = p.placeSays
 	s.why = newParagraph()
 	s.next = newRows(p.f)
 	s.next.LeadWidth = 24
@@ -62,7 +66,7 @@ func newCoreSheet(p *inspectionPlace) *coreSheet {
 
 func (s *coreSheet) build() fyne.CanvasObject {
 	body := column(6,
-		s.why,
+		s.why, s.whole,
 		newCaption("To be inspected, in the order that saves most work", theme.ColorNameForeground).bold(),
 		s.nothing, s.next,
 		newCaption("What the findings are consistent with", theme.ColorNameForeground).bold(),
@@ -78,9 +82,21 @@ func (s *coreSheet) closed()                   {}
 func (s *coreSheet) refreshed() {
 	a := s.p.n.Assessment()
 	s.why.Set(piece{Text: capital(string(a.Outcome)) + ". ", Bold: true}, piece{Text: strings.Join(a.Why, " ")})
+	s.whole.Redraw()
 	s.showNext(a)
 	s.showCauses(a)
 	s.showSigned()
+}
+
+// choosePlace goes to the part that stands at a place of the unit.
+func (s *coreSheet) choosePlace(place string) {
+	for _, part := range s.p.n.Assessment().Parts {
+		if part.Place == place {
+			s.p.choosePart(part.ID)
+			s.whole.Chosen = place
+			return
+		}
+	}
 }
 
 func (s *coreSheet) showNext(a *inspection.Assessment) {

@@ -39,6 +39,36 @@ func (p *inspectionPlace) drawTile(id string, width, height float64) *drawing.Li
 	return drawing.Part(profile, kind, drawing.State{}, drawing.Options{Width: width, Height: height, Line: 0.3, Bare: true})
 }
 
+// drawUnit draws the whole unit as an exploded row of parts: where the trouble is.
+func (p *inspectionPlace) drawUnit(width float64) *drawing.List {
+	specs := p.f.bench.Specs()
+	unit, ok := specs.Unit(p.n.Record().Unit.Type)
+	if !ok {
+		return nil
+	}
+	marks, chosen := map[string]drawing.Mark{}, ""
+	for _, part := range p.n.Assessment().Parts {
+		if part.Place == "" || part.Consumable {
+			continue
+		}
+		marks[part.Place] = drawing.Mark{Verdict: part.Verdict, Looked: true}
+		if part.ID == p.part {
+			chosen = part.Place
+		}
+	}
+	return drawing.Unit(drawing.Stands(specs, unit, marks), chosen, drawing.Options{Width: width})
+}
+
+// placeSays names a part of the unit with its grade.
+func (p *inspectionPlace) placeSays(place string) string {
+	for _, part := range p.n.Assessment().Parts {
+		if part.Place == place {
+			return part.Name + ": " + part.Grade
+		}
+	}
+	return ""
+}
+
 // drawingHeight is what the drawing may take down, in millimetres of paper: less
 // on a low window, where the verdict must stay in sight.
 func (p *inspectionPlace) drawingHeight() float64 {
