@@ -117,6 +117,9 @@ type seen struct {
 type fit struct {
 	id record.ID
 	record.TrialFit
+	// again says that the same two parts were tried again later, deburred or
+	// cleaned as they then were.
+	again bool
 }
 
 type reading struct {
@@ -194,6 +197,8 @@ func (a *assessor) begin(id record.ID, p record.Part, findings map[string][]foun
 	return w
 }
 
+// collectFits gathers the trial fits of each part. Of two tries of the same two
+// parts the later one counts.
 func (a *assessor) collectFits(c Case) {
 	here := c.Record.ID
 	add := func(id record.ID, f record.TrialFit) {
@@ -201,9 +206,14 @@ func (a *assessor) collectFits(c Case) {
 			return
 		}
 		for _, end := range [...]record.PartOf{f.A, f.B} {
-			if end.Record == here {
-				a.fits[end.Part] = append(a.fits[end.Part], fit{id: id, TrialFit: f})
+			if end.Record != here {
+				continue
 			}
+			list := a.fits[end.Part]
+			for i := range list {
+				list[i].again = list[i].again || list[i].sameAs(f)
+			}
+			a.fits[end.Part] = append(list, fit{id: id, TrialFit: f})
 		}
 	}
 	for id, f := range record.InOrder(c.Record.TrialFits) {
@@ -212,6 +222,11 @@ func (a *assessor) collectFits(c Case) {
 	for _, f := range c.Fits {
 		add("", f)
 	}
+}
+
+// sameAs reports whether two trial fits are tries of the same two parts.
+func (f *fit) sameAs(other record.TrialFit) bool {
+	return f.Pair == other.Pair && f.Unworn == other.Unworn && f.A == other.A && f.B == other.B
 }
 
 // judge is the first pass: the part's own state and its surfaces' own findings.

@@ -87,6 +87,8 @@ type Reason struct {
 	// wornPartner marks a trial fit that speaks against the part and was tried
 	// with a partner that is worn itself.
 	wornPartner bool
+	// seized says that its row speaks of a seizure.
+	seized bool
 	// overrules marks a person's verdict that holds over the computed one.
 	overrules bool
 }

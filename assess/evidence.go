@@ -56,7 +56,7 @@ func (a *assessor) rule(w *work, f *spec.Surface, e *evidence, one *found) rulin
 	if dirty && known != nil && known.Colour {
 		return ruling{by: colourAsFound}
 	}
-	if one.Severity == term.Suspected && tested(e.findings, one.Damage, settledBy(known)) {
+	if one.Severity == term.Suspected && (tested(e.findings, one.Damage, settledBy(known)) || one.Damage == term.Looseness && a.fittedWell(w, f, nil)) {
 		return ruling{by: cleared, verdicts: all(term.Sound)}
 	}
 	r := ruling{

@@ -89,6 +89,8 @@ func (a *assessor) fitSays(w *work, f *fit, pair *spec.Pair, out *spec.Outcome, 
 	switch {
 	case out.Of != "" && out.Of != side:
 		acquit("That speaks of its partner, not of this part.")
+	case f.again:
+		acquit("The two were tried again later, and that counts.")
 	case f.Unworn == end && out.Verdict != term.Sound:
 		acquit("This part is the unworn reference, so the wear is in its partner.")
 	case f.Unworn != "":
@@ -107,7 +109,7 @@ func (a *assessor) fitSays(w *work, f *fit, pair *spec.Pair, out *spec.Outcome, 
 // kind of trial fit.
 func (a *assessor) provenWithUnworn(w *work, f *fit) bool {
 	return slices.ContainsFunc(a.fits[w.ID], func(other fit) bool {
-		if end := other.end(a, w); other.Pair != f.Pair || other.Unworn == "" || other.Unworn == end {
+		if end := other.end(a, w); other.again || other.Pair != f.Pair || other.Unworn == "" || other.Unworn == end {
 			return false
 		}
 		_, out := a.outcomeOf(&other)
@@ -149,11 +151,11 @@ func (s *Surface) note(text string) {
 }
 
 // fittedWell reports whether the surface was tried by hand in one of the kinds of
-// trial fit, and serves by the outcome. Two worn parts can feel snug together, so
+// trial fit, in any for nil, and serves by the outcome. Two worn parts can feel snug together, so
 // an outcome that they can feign counts with an unworn partner only.
 func (a *assessor) fittedWell(w *work, s *spec.Surface, pairs []string) bool {
 	return slices.ContainsFunc(a.fits[w.ID], func(f fit) bool {
-		if !slices.Contains(pairs, f.Pair) {
+		if pairs != nil && !slices.Contains(pairs, f.Pair) || f.again {
 			return false
 		}
 		pair, out := a.outcomeOf(&f)

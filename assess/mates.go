@@ -9,9 +9,9 @@ import (
 )
 
 // doubtTorqueCarriers doubts every part that carried the torque of a unit in
-// which a tooth broke or metal is missing, until it is crack-tested.
+// which metal broke off or something seized, until it is crack-tested.
 func (a *assessor) doubtTorqueCarriers() {
-	cause := a.shock()
+	cause, what := a.shock()
 	if cause == nil {
 		return
 	}
@@ -22,27 +22,34 @@ func (a *assessor) doubtTorqueCarriers() {
 		}
 		w.Reasons = append(w.Reasons, Reason{
 			Verdicts: ByDuty{term.Sound, term.Undecided, term.Undecided},
-			Text: "Metal broke off in this unit (" + lowerFirst(cause.Name) +
-				"); what carried its torque may have cracked with it.",
-			Remedy: term.Test, Source: commonPractice, from: fromShock,
+			Text:     what + " in this unit (" + lowerFirst(cause.Name) + "); what carried its torque may have cracked with it.",
+			Remedy:   term.Test, Source: commonPractice, from: fromShock,
 			next: a.whenReleased("Crack-test it with penetrant or magnetic particles."), work: ToTest,
 		})
 	}
 }
 
-// shock returns a part with damage after which the whole unit is doubted.
-func (a *assessor) shock() *work {
+// shock returns a part with damage after which the whole unit is doubted, and what
+// happened; nil for none. Metal that broke off comes before what seized.
+func (a *assessor) shock() (*work, string) {
+	var seized *work
 	for i := range a.works {
-		for _, list := range a.works[i].findings {
-			for _, f := range list {
-				known, ok := a.specs.Damage(f.Damage)
-				if ok && known.Shock && f.Severity == term.Present {
-					return &a.works[i]
+		w := &a.works[i]
+		for _, list := range w.findings {
+			for j := range list {
+				known, ok := a.specs.Damage(list[j].Damage)
+				if ok && known.Shock && list[j].Severity == term.Present {
+					return w, "Metal broke off"
 				}
 			}
 		}
+		for j := range w.Surfaces {
+			if seized == nil && slices.ContainsFunc(w.Surfaces[j].Reasons, func(r Reason) bool { return r.seized }) {
+				seized = w
+			}
+		}
 	}
-	return nil
+	return seized, "Something seized"
 }
 
 func crackTested(w *work) bool {

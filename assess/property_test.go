@@ -325,6 +325,13 @@ func (d *benchDraw) renamed() (*record.Record, map[record.ID]record.ID) {
 	for _, id := range rapid.Permutation(old).Draw(d.T, "order") {
 		names[id] = record.NewID()
 	}
+	// Of two tries of the same parts the later one counts, so these stay in order.
+	tries := slices.Sorted(maps.Keys(r.TrialFits))
+	later := renamedIDs(tries, names)
+	slices.Sort(later)
+	for i, id := range tries {
+		names[id] = later[i]
+	}
 	r.Parts, r.Findings = moved(r.Parts, names, func(*record.Part) {}), moved(r.Findings, names, func(f *record.Finding) { f.Part = names[f.Part] })
 	r.Readings = moved(r.Readings, names, func(m *record.Reading) { m.Part = names[m.Part] })
 	r.Limits = moved(r.Limits, names, func(l *record.Limit) { l.Part = names[l.Part] })

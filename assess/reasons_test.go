@@ -211,44 +211,44 @@ func TestTheSmallestChangeThatTurnsAPart(t *testing.T) {
 		want         string
 	}{
 		"a clean test": {"layshaft", "flanks-2 crack suspected stressed-zone eye", nil,
-			"It would be sound if a test with penetrant or magnetic particles found no crack (flanks of the 2nd gear)."},
+			"Flanks of the 2nd gear: it would be sound if a test with penetrant or magnetic particles found no crack."},
 		"a clean test beats a milder finding": {"layshaft", "flanks-2 dents felt stressed-zone touch", nil,
-			"It would be repairable if a test with penetrant or magnetic particles found no crack (flanks of the 2nd gear)."},
+			"Flanks of the 2nd gear: it would be repairable if a test with penetrant or magnetic particles found no crack."},
 		"a trial fit": {"main-shaft", "sliding-spline knife-edges seen working-face eye", nil,
-			"It would be usable if it fitted well in a trial fit (sliding gear on its spline) (sliding spline)."},
+			"Sliding spline: it would be usable if it fitted well in a trial fit (sliding gear on its spline)."},
 		"a trial fit with an unworn partner": {"main-shaft", "sliding-spline knife-edges seen working-face eye", func(w *workbench, id record.ID) {
 			w.fit("gear-on-spline", "snug", "sliding-gear", "main-shaft", "")
-		}, "It would be usable if it fitted as well with an unworn partner (sliding gear on its spline) (sliding spline)."},
+		}, "Sliding spline: it would be usable if it fitted as well with an unworn partner (sliding gear on its spline)."},
 		"an unworn partner for one that rocked": {"sliding-gear", "", func(w *workbench, id record.ID) {
 			w.fit("gear-on-spline", "rocks", "sliding-gear", "main-shaft", "")
-		}, "It would be sound if it fitted well with an unworn partner (bore spline)."},
+		}, "Bore spline: it would be sound if it fitted well with an unworn partner."},
 		"but not for one that rocked on an unworn one": {"sliding-gear", "", func(w *workbench, id record.ID) {
 			w.fit("gear-on-spline", "rocks", "sliding-gear", "main-shaft", "b")
 		}, ""},
 		"cleaning": {"gear-3", "flanks deposit seen working-face eye", func(w *workbench, id record.ID) {
 			w.record.Parts[id].Surfaces["flanks"] = record.Looked{Eye: true, Touch: true}
-		}, "It would be sound if it were cleaned and looked at again, and nothing more were found (tooth flanks)."},
+		}, "Tooth flanks: it would be sound if it were cleaned and looked at again, and nothing more were found."},
 		"a finger": {"gear-3", "", func(w *workbench, id record.ID) {
 			w.record.Parts[id].Surfaces["cone"] = record.Looked{Eye: true, Clean: true}
-		}, "It would be sound if it were felt and nothing were found (synchroniser cone)."},
+		}, "Synchroniser cone: it would be sound if it were felt and nothing were found."},
 		"a look": {"gear-3", "", func(w *workbench, id record.ID) { delete(w.record.Parts[id].Surfaces, "cone") },
-			"It would be sound if it were looked at clean and felt, and nothing were found (synchroniser cone)."},
+			"Synchroniser cone: it would be sound if it were looked at clean and felt, and nothing were found."},
 		"the substitute test": {"input-bearing", "", func(w *workbench, id record.ID) { delete(w.record.Parts[id].Surfaces, "races") },
-			"It would be usable if its substitute test were done and came out well (races and balls)."},
+			"Races and balls: it would be usable if its substitute test were done and came out well."},
 		"a finer instrument": {"input-shaft", "", func(w *workbench, id record.ID) {
 			w.read(t, id, "pilot diameter 0.726 0.725 in 0.001 0.7259")
-		}, "It would be sound if a finer instrument read the same (pilot nose)."},
+		}, "Pilot nose: it would be sound if a finer instrument read the same."},
 		"a finer instrument may also condemn": {"input-shaft", "", func(w *workbench, id record.ID) {
 			w.read(t, id, "pilot diameter 0.726 0.725 in 0.001 0.7249")
-		}, "It would be condemned if a finer instrument read the same (pilot nose)."},
+		}, "Pilot nose: it would be condemned if a finer instrument read the same."},
 		"a reading within its limit": {"thrust-washer-rear", "thrust-face wear felt working-face touch", func(w *workbench, id record.ID) {
 			w.record.Limits = map[record.ID]record.Limit{record.NewID(): {Part: id, Surface: "thrust-face", Dimension: "thickness", Discard: "3.8 mm", Manual: "x", By: "x"}}
-		}, "It would be usable if it were measured and lay within its limit (thrust face)."},
-		"dressing": {"reverse-idler", "flanks burr felt elsewhere touch", nil, "It would be sound once it is dressed (tooth flanks)."},
+		}, "Thrust face: it would be usable if it were measured and lay within its limit."},
+		"dressing": {"reverse-idler", "flanks burr felt elsewhere touch", nil, "Tooth flanks: it would be sound once it is dressed."},
 		"a crack test after a broken tooth": {"gear-3", "", func(w *workbench, id record.ID) {
 			w.found(t, "gear-2", "flanks missing-metal present working-face eye")
 		}, "It would be sound if a test with penetrant or magnetic particles found no crack."},
-		"a hardness test for a blue band is for the yard only": {"main-shaft", "journal-3 heat-tint present working-face eye", nil, "It would be sound without finding 1 (journal under 3rd gear)."},
+		"a hardness test for a blue band is for the yard only": {"main-shaft", "journal-3 heat-tint present working-face eye", nil, "Journal under 3rd gear: it would be sound without finding 1."},
 		"two surfaces": {"gear-3", "cone scoring felt working-face touch", func(w *workbench, id record.ID) {
 			w.found(t, "gear-3", "flanks rust-pits felt working-face touch")
 		}, ""},

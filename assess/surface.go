@@ -99,7 +99,7 @@ func (a *assessor) finding(w *work, f *spec.Surface, e *evidence, one *found) Re
 		from: fromFinding, number: one.Number, waits: is.waits,
 	}
 	if is.row != nil {
-		r.askMate = is.row.AskMate
+		r.askMate, r.seized = is.row.AskMate, is.row.Shock && !is.asFound
 	}
 	if a.terse {
 		return r
@@ -115,8 +115,11 @@ func (a *assessor) finding(w *work, f *spec.Surface, e *evidence, one *found) Re
 		r.Text = upperFirst(name) + " as found says nothing: the surface must be clean before its colour is judged."
 		r.next, r.work = a.whenReleased("Clean it with solvent, then look again."), ToClean
 	case cleared:
-		by := test(e.findings, one.Damage, settledBy(known))
-		r.Text = "The suspected " + name + " was looked for " + how(by) + " and not found."
+		in := "in a trial fit"
+		if by := test(e.findings, one.Damage, settledBy(known)); by != nil {
+			in = how(by)
+		}
+		r.Text = "The suspected " + name + " was looked for " + in + " and not found."
 	case bySafety:
 		r.Source, r.Remedy = safetySet, term.Replace
 		r.Text = upperFirst(name) + " belongs to the safety set: it is never put up with."
@@ -204,9 +207,13 @@ func how(one *found) string {
 	return says
 }
 
-// test returns the finding by which a damage was looked for and not found.
+// test returns the finding by which a damage was looked for and not found, nil for
+// none.
 func test(findings []found, damage term.Damage, by []term.Method) *found {
 	i := slices.IndexFunc(findings, func(f found) bool { return tested([]found{f}, damage, by) })
+	if i < 0 {
+		return nil
+	}
 	return &findings[i]
 }
 

@@ -19,11 +19,15 @@ type turn struct {
 	crackTest bool
 }
 
-func (t turn) says(where string) string {
-	if t.how == "" {
+// says is the sentence, with the surface in front of it where it is told of a part.
+func (t turn) says(surface string) string {
+	switch {
+	case t.how == "":
 		return ""
+	case surface != "":
+		return fmt.Sprintf("%s: it would be %s %s.", upperFirst(surface), t.to, t.how)
 	}
-	return fmt.Sprintf("It would be %s %s%s.", t.to, t.how, where)
+	return fmt.Sprintf("It would be %s %s.", t.to, t.how)
 }
 
 // turning looks for the smallest single change that would turn the verdict of one
@@ -363,7 +367,7 @@ func (a *assessor) partTurn(w *work) string {
 	case at == nil && shock:
 		t = turn{how: "if " + a.cleanTest(term.Crack, laboratory[:2]), to: rest}
 	case at != nil && (!shock || at.turn.crackTest):
-		t, where = at.turn, " ("+at.Name+")"
+		t, where = at.turn, at.Name
 		t.to = term.Worst(rest, t.to)
 	}
 	if t.to == term.Undecided || t.to == w.Verdict {

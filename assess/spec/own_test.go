@@ -106,8 +106,9 @@ func TestTheGenericGearboxIsWhole(t *testing.T) {
 	if worth < 80 || worth > 120 {
 		t.Errorf("the shares add up to %d, want about a hundred", worth)
 	}
-	// This gearbox runs on ball bearings; others of the trade on tapered ones.
-	elsewhere := []string{"bearing-cone", "bearing-cup"}
+	// This gearbox runs on ball bearings, others on tapered ones; and inserts and
+	// wear sleeves stand only where somebody has put them in.
+	elsewhere := []string{"bearing-cone", "bearing-cup", "thread-insert", "wear-sleeve"}
 	for _, k := range set.Kinds() {
 		if !used[k.ID] && !k.Consumable && !slices.Contains(elsewhere, k.ID) {
 			t.Errorf("no place of the gearbox holds a %s", k.ID)

@@ -45,6 +45,9 @@ type Rule struct {
 	IfLeft string `toml:"if_left"`
 	// Next says what would decide an undecided one.
 	Next string `toml:"next"`
+	// Shock marks a seizure: every part that carried the torque of the unit is then
+	// doubted until it is crack-tested.
+	Shock bool `toml:"shock"`
 	// AskMate says why the mate must be looked at, empty where it need not be.
 	AskMate string `toml:"ask_mate"`
 	Source  string `toml:"source"`
