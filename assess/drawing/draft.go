@@ -243,7 +243,7 @@ func (d *draft) flatSurface(p *spec.Path, of string, points, drawn []Point, reac
 	if flat := b.width() * 0.35; b.height() < 0.2 {
 		x0, x1 = (b.x0+b.x1)/2-flat, (b.x0+b.x1)/2+flat
 	}
-	d.marks = append(d.marks, mark{surface: of, x0: x0, x1: x1, y: at.Y, size: length(drawn), below: below})
+	d.marks = append(d.marks, mark{surface: of, x0: x0, x1: x1, y: at.Y, size: length(drawn) / d.scale, below: below})
 }
 
 // top is the point of a line that is nearest to the numbers above it, or below;

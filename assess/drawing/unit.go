@@ -113,6 +113,8 @@ type exploded struct {
 	o      Options
 	chosen string
 	rows   [][]piece
+	// tall is the height of the tallest turned part, in mm of it.
+	tall float64
 }
 
 const (
@@ -125,6 +127,9 @@ const (
 	// measure: a snap ring is still told from a washer.
 	leastTurned = 0.16
 	leastFlat   = 0.34
+	// leastTall is how tall the tallest gear should be before a shaft is broken
+	// into lines, and mostLines into how many at most.
+	leastTall, mostLines = 7.0, 8
 )
 
 // shrink brings what is far from the size of a gear nearer to it: a case would
@@ -138,6 +143,7 @@ func (e *exploded) shrink() {
 			}
 		}
 	}
+	e.tall = tall
 	if tall == 0 {
 		return
 	}
@@ -165,22 +171,33 @@ type flow struct {
 	tall   float64
 }
 
-// layOut finds the largest scale at which everything fits, then draws.
+// layOut finds the largest scale at which everything fits, then draws. A shaft
+// is broken into several lines only where it would be too small to see in one.
 func (e *exploded) layOut() {
-	low, high := 0.01, 2.0
-	for range 24 {
-		middle := (low + high) / 2
-		if _, height, ok := e.flows(middle); ok && (e.o.Height == 0 || height <= e.o.Height) {
-			low = middle
-		} else {
-			high = middle
+	best, lines := 0.0, 1
+	for n := 1; n <= mostLines; n++ {
+		low, high := 0.0, 2.0
+		for range 24 {
+			middle := (low + high) / 2
+			if _, height, ok := e.flows(middle, n); ok && (e.o.Height == 0 || height <= e.o.Height) {
+				low = middle
+			} else {
+				high = middle
+			}
+		}
+		if low > best {
+			best, lines = low, n
+		}
+		if best*e.tall >= leastTall {
+			break
 		}
 	}
-	flows, height, _ := e.flows(low)
-	e.list.Scale = low
+	best = max(best, 0.005)
+	flows, height, _ := e.flows(best, lines)
+	e.list.Scale = best
 	y := margin
 	for _, f := range flows {
-		e.line(f, low, y)
+		e.line(f, best, y)
 		y += f.tall + e.foot() + rowGap
 	}
 	e.list.Height = height
@@ -198,36 +215,47 @@ func (e *exploded) foot() float64 {
 	return h
 }
 
-// flows packs the shafts into lines at a scale; ok says that each shaft fits
-// across.
-func (e *exploded) flows(scale float64) (flows []flow, height float64, ok bool) {
+// flows packs the shafts into lines at a scale, one into so many lines at most;
+// ok says that everything fits across.
+func (e *exploded) flows(scale float64, most int) (flows []flow, height float64, ok bool) {
 	room := e.o.Width - 2*margin
 	ok = true
 	for _, row := range e.rows {
-		wide, tall := 0.0, 0.0
-		for i := range row {
-			wide += e.wide(&row[i], scale) + partGap
-			tall = max(tall, row[i].height()*scale)
+		lines := e.broken(row, scale, room)
+		ok = ok && len(lines) <= most
+		for _, f := range lines {
+			ok = ok && f.wide <= room
+			if n := len(flows); n > 0 && len(lines) == 1 && flows[n-1].wide+4*partGap+f.wide <= room {
+				last := &flows[n-1]
+				last.breaks = append(last.breaks, len(last.pieces))
+				last.pieces = append(last.pieces, f.pieces...)
+				last.wide += 4*partGap + f.wide
+				last.tall = max(last.tall, f.tall)
+				continue
+			}
+			flows = append(flows, f)
 		}
-		wide -= partGap
-		if wide > room {
-			ok = false
-		}
-		if n := len(flows); n > 0 && flows[n-1].wide+4*partGap+wide <= room {
-			last := &flows[n-1]
-			last.breaks = append(last.breaks, len(last.pieces))
-			last.pieces = append(last.pieces, row...)
-			last.wide += 4*partGap + wide
-			last.tall = max(last.tall, tall)
-			continue
-		}
-		flows = append(flows, flow{pieces: append([]piece(nil), row...), wide: wide, tall: tall})
 	}
 	height = 2*margin - rowGap
 	for _, f := range flows {
 		height += f.tall + e.foot() + rowGap
 	}
 	return flows, height, ok
+}
+
+// broken is one shaft in as few lines as the room across allows.
+func (e *exploded) broken(row []piece, scale, room float64) []flow {
+	var lines []flow
+	for i := range row {
+		w, h := e.wide(&row[i], scale), row[i].height()*scale
+		if n := len(lines); n > 0 && lines[n-1].wide+partGap+w <= room {
+			f := &lines[n-1]
+			f.pieces, f.wide, f.tall = append(f.pieces, row[i]), f.wide+partGap+w, max(f.tall, h)
+			continue
+		}
+		lines = append(lines, flow{pieces: []piece{row[i]}, wide: w, tall: h})
+	}
+	return lines
 }
 
 // wide is the room that a part takes across: itself, its letter, its name.

@@ -67,7 +67,7 @@ type Line struct {
 }
 
 // sagitta is how far a chord may lie off its arc, in mm of the part.
-const sagitta = 0.05
+const sagitta = 0.015
 
 // Lines returns the path with its copies, arcs as chords.
 func (p *Path) Lines() ([]Line, error) {
