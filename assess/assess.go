@@ -103,6 +103,8 @@ type assessor struct {
 	// at finds the parts of this record by their place, mates what runs on a surface.
 	at    map[string][]*work
 	mates map[spec.End][]spec.End
+	// places finds the ranks of the unit's places.
+	places map[string]int
 	// terse leaves out all that is only said.
 	terse bool
 }
@@ -141,6 +143,10 @@ func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	}
 	if a.unit, _ = specs.Unit(r.Unit.Type); a.unit != nil {
 		a.mates = a.unit.AllMates()
+		a.places = make(map[string]int, len(a.unit.Places))
+		for i := range a.unit.Places {
+			a.places[a.unit.Places[i].ID] = i
+		}
 	}
 	a.collectFits(c)
 	for id, m := range record.InOrder(r.Readings) {
@@ -179,6 +185,14 @@ func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 // last is the rank of a part that has no place in the unit.
 const last = 1 << 20
 
+// placeOf returns a place of the unit, nil for none.
+func (a *assessor) placeOf(id string) *spec.Place {
+	if i, ok := a.places[id]; ok {
+		return &a.unit.Places[i]
+	}
+	return nil
+}
+
 func (a *assessor) begin(id record.ID, p record.Part, findings map[string][]found) work {
 	// Their numbers, not their ids, are what a person knows them by.
 	for _, list := range findings {
@@ -190,8 +204,9 @@ func (a *assessor) begin(id record.ID, p record.Part, findings map[string][]foun
 		w.kind, w.Name, w.Consumable = k, k.Name, k.Consumable
 	}
 	if a.unit != nil {
-		if place, order, ok := a.unit.Place(p.Place); ok {
-			w.place, w.Name, w.Order = place, place.Name, order
+		if order, ok := a.places[p.Place]; ok {
+			w.place, w.Order = &a.unit.Places[order], order
+			w.Name = w.place.Name
 		}
 	}
 	return w

@@ -2,6 +2,8 @@ package assess_test
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 	"testing"
 	"testing/fstest"
 
@@ -238,5 +240,28 @@ func BenchmarkVerdicts(b *testing.B) {
 				assess.Verdicts(assess.Case{Record: r}, set)
 			}
 		})
+	}
+}
+
+// The generic gearbox by the program's own specs, 240 findings on its 38 parts.
+func BenchmarkAssessOwnSpecs(b *testing.B) {
+	specs := ownSpecs(b)
+	w := laidOut(b, specs)
+	n := 0
+	for n < 240 {
+		for _, p := range slices.Sorted(maps.Keys(w.record.Parts)) {
+			kind, _ := specs.Kind(w.record.Parts[p].Kind)
+			for i := range kind.Surfaces {
+				f := &kind.Surfaces[(i+n)%len(kind.Surfaces)]
+				d := f.Damages[n%len(f.Damages)]
+				if n++; n <= 240 {
+					finding(w.record, p, f.ID, d, d.Scale().Severities()[n%3], f.Zones[n%len(f.Zones)], term.Touch)
+				}
+			}
+		}
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		assess.Assess(assess.Case{Record: w.record}, specs, term.Road)
 	}
 }

@@ -37,8 +37,8 @@ type ruling struct {
 type ruledBy uint8
 
 const (
-	// byRow is what a row of the specs says.
-	byRow ruledBy = iota
+	// What a row of the specs says.
+	_ ruledBy = iota
 	// colourAsFound: colour on a surface that is not clean says nothing.
 	colourAsFound
 	// cleared: a suspicion that a test has settled.

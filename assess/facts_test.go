@@ -92,7 +92,7 @@ type workbench struct {
 	at     map[string]record.ID
 }
 
-func laidOut(t *testing.T, specs *spec.Set) *workbench {
+func laidOut(t testing.TB, specs *spec.Set) *workbench {
 	t.Helper()
 	unit, ok := specs.Unit("four-speed")
 	if !ok {

@@ -3,6 +3,7 @@ package assess_test
 import (
 	"fmt"
 	"maps"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -398,4 +399,49 @@ func renamedIDs(ids []record.ID, names map[record.ID]record.ID) []record.ID {
 		list[i] = names[id]
 	}
 	return list
+}
+
+var (
+	withoutFinding = regexp.MustCompile(`it would be (\w+) without finding (\d+)\.$`)
+	cleanCrackTest = regexp.MustCompile(`^([^:]+): it would be (\w+) if a test with penetrant or magnetic particles found no crack\.$`)
+)
+
+// What would turn a verdict does turn it, at least as far.
+func TestWhatWouldTurnAVerdictDoes(t *testing.T) {
+	specs := ownSpecs(t)
+	met := map[string]int{}
+	rapid.Check(t, func(rt *rapid.T) {
+		d := drawBench(t, rt, specs)
+		duty := rapid.SampledFrom(term.Duties).Draw(rt, "duty")
+		for _, p := range assess.Assess(assess.Case{Record: d.record}, specs, duty).Parts {
+			changed := *d.record
+			changed.Findings = maps.Clone(d.record.Findings)
+			var to term.Verdict
+			if m := withoutFinding.FindStringSubmatch(p.WhatIf); m != nil {
+				for id, f := range changed.Findings {
+					if fmt.Sprint(f.Number) == m[2] {
+						delete(changed.Findings, id)
+					}
+				}
+				_ = to.UnmarshalText([]byte(m[1]))
+				met["without"]++
+			} else if m := cleanCrackTest.FindStringSubmatch(p.WhatIf); m != nil {
+				for _, s := range p.Surfaces {
+					if strings.EqualFold(s.Name, m[1]) {
+						finding(&changed, p.ID, s.ID, term.Crack, term.NotFound, term.StressedZone, term.Penetrant)
+					}
+				}
+				_ = to.UnmarshalText([]byte(m[2]))
+				met["tested"]++
+			} else {
+				continue
+			}
+			if now := assess.Verdicts(assess.Case{Record: &changed}, specs)[p.ID].For(duty); now.Worse(to) {
+				rt.Fatalf("the %s is %v; %q; and then it is %v", p.Name, p.Verdict, p.WhatIf, now)
+			}
+		}
+	})
+	if met["without"] == 0 || met["tested"] == 0 {
+		t.Errorf("of each kind of change: %v", met)
+	}
 }

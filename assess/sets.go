@@ -80,8 +80,8 @@ func (a *assessor) with(w *work, surface string, r *Reason) []string {
 	for i := range w.kind.Surfaces {
 		f := &w.kind.Surfaces[i]
 		for _, end := range a.matesOf(w, f.ID) {
-			place, _, ok := a.unit.Place(end.Place)
-			if !ok {
+			place := a.placeOf(end.Place)
+			if place == nil {
 				continue
 			}
 			if name := lowerFirst(place.Name); mates && f.ID == surface {
@@ -105,8 +105,8 @@ func (a *assessor) ofSet(w *work) []string {
 		if k, ok := a.specs.Kind(place.Kind); ok && a.unit != nil {
 			for i := range k.Surfaces {
 				for _, end := range a.mates[spec.End{Place: place.ID, Surface: k.Surfaces[i].ID}] {
-					other, _, ok := a.unit.Place(end.Place)
-					if ok && other.Kind == kind && !slices.Contains(places, other) {
+					other := a.placeOf(end.Place)
+					if other != nil && other.Kind == kind && !slices.Contains(places, other) {
 						places = append(places, other)
 						names = append(names, lowerFirst(other.Name))
 					}
