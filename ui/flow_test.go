@@ -269,7 +269,7 @@ func TestPhotoActs(t *testing.T) {
 func TestPartAndDuty(t *testing.T) {
 	h := atWork(t)
 	h.choose("3rd gear")
-	h.write("p")
+	h.write("u")
 	h.write("2")
 	h.hold(ctrl(fyne.KeyReturn))
 	h.wantTitle("3rd gear · missing · saved — Fettlebook")

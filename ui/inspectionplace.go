@@ -67,7 +67,8 @@ func (p *inspectionPlace) build() fyne.CanvasObject {
 	top := container.NewVBox(p.head.object, widget.NewSeparator(), lane, widget.NewSeparator(), p.notices.box, p.work.object)
 	bottom := container.NewVBox(widget.NewSeparator(), p.status.object)
 	body := container.New(pageSplit{gap: 12}, p.viewer.object, p.side.object)
-	return container.NewBorder(top, bottom, nil, nil, padded(body, 4, 4, 12, 12))
+	page := container.NewBorder(top, bottom, nil, nil, padded(body, 4, 4, 12, 12))
+	return container.NewStack(page, p.viewer.drag.layer)
 }
 
 func (p *inspectionPlace) view() fyne.CanvasObject { return p.page }
@@ -108,7 +109,9 @@ func (p *inspectionPlace) back() {
 		p.side.close()
 		return
 	}
-	p.f.focus(p.viewer.photoView)
+	if !p.viewer.unpick() {
+		p.f.focus(p.viewer.photoView)
+	}
 }
 
 // toRegister leaves the record. What is not saved yet is saved on the way.

@@ -79,8 +79,8 @@ func (a action) keys() string {
 	return strings.Join(words, " or ")
 }
 
-// shortcutOf turns what Fyne reports into a stroke. Undo and redo come as types
-// of their own.
+// shortcutOf turns what Fyne reports into a stroke. Undo, redo and the
+// like come as types of their own.
 func shortcutOf(s fyne.Shortcut) (stroke, bool) {
 	switch s := s.(type) {
 	case *desktop.CustomShortcut:
@@ -89,6 +89,12 @@ func shortcutOf(s fyne.Shortcut) (stroke, bool) {
 		return ctrl(fyne.KeyZ), true
 	case *fyne.ShortcutRedo:
 		return ctrl(fyne.KeyY), true
+	case *fyne.ShortcutSelectAll:
+		return ctrl(fyne.KeyA), true
+	case *fyne.ShortcutCopy:
+		return ctrl(fyne.KeyC), true
+	case *fyne.ShortcutPaste:
+		return ctrl(fyne.KeyV), true
 	}
 	return stroke{}, false
 }
@@ -100,6 +106,12 @@ func (s stroke) fyneShortcut() fyne.Shortcut {
 		return &fyne.ShortcutUndo{}
 	case ctrl(fyne.KeyY):
 		return &fyne.ShortcutRedo{}
+	case ctrl(fyne.KeyA):
+		return &fyne.ShortcutSelectAll{}
+	case ctrl(fyne.KeyC):
+		return &fyne.ShortcutCopy{}
+	case ctrl(fyne.KeyV):
+		return &fyne.ShortcutPaste{}
 	}
 	return &desktop.CustomShortcut{KeyName: s.key, Modifier: s.mod}
 }

@@ -20,10 +20,14 @@ type thumbItem struct {
 	Turned int
 }
 
-var _ fyne.Focusable = (*thumbs)(nil)
+var (
+	_ fyne.Focusable  = (*thumbs)(nil)
+	_ desktop.Keyable = (*thumbs)(nil)
+)
 
 // thumbs is the strip of photos below the large one, in the order in which they
-// were taken.
+// were taken. One of them is shown; several can be picked, for what is done to all
+// of them at once.
 type thumbs struct {
 	widget.BaseWidget
 
@@ -32,12 +36,26 @@ type thumbs struct {
 	// OnSelected is called when a person chooses a photo; OnEnter on Enter.
 	OnSelected func(id string)
 	OnEnter    func()
+	// OnPicked is called when other photos are picked than before.
+	OnPicked func()
+	// OnDragged follows photos that are dragged, with the pointer's place in the
+	// window and the picture of the one that was taken hold of; OnDropped tells that
+	// they were let go, OnLeft that the drag was given up.
+	OnDragged func(ids []string, at fyne.Position, picture image.Image)
+	OnDropped func()
+	OnLeft    func()
 	// Picture gives the small picture of a photo, nil while it is not there yet.
 	Picture func(id string) image.Image
 
 	keys    keyboard
 	focused bool
+	shift   bool
 	parts   []*thumb
+	picks   thumbPicks
+	// dragged is the photo that was taken hold of, "" while none is; left whether
+	// that drag was given up, with the button still down.
+	dragged string
+	left    bool
 }
 
 func newThumbs(keys keyboard) *thumbs {
@@ -46,24 +64,32 @@ func newThumbs(keys keyboard) *thumbs {
 	return t
 }
 
-// SetItems shows other photos.
+// SetItems shows other photos. Those that are picked stay so as long as they are
+// among them.
 func (t *thumbs) SetItems(items []thumbItem) {
 	t.Items = items
+	t.dropPicks(func(id string) bool { return t.indexOf(id) < 0 })
 	t.Refresh()
 }
 
-// Mark shows as chosen a photo as chosen without calling back.
+// Mark shows a photo as chosen without calling back. It is picked alone unless it
+// is among those that are.
 func (t *thumbs) Mark(id string) {
 	if t.Selected == id {
 		return
 	}
 	t.Selected = id
+	if !t.picks.of[id] {
+		t.dropPicks(func(string) bool { return true })
+	}
 	t.Refresh()
 }
 
-func (t *thumbs) index() int {
+func (t *thumbs) index() int { return t.indexOf(t.Selected) }
+
+func (t *thumbs) indexOf(id string) int {
 	for i := range t.Items {
-		if t.Items[i].ID == t.Selected {
+		if t.Items[i].ID == id {
 			return i
 		}
 	}
@@ -77,35 +103,75 @@ func (t *thumbs) Walk(by int) {
 	}
 }
 
+// pick chooses a photo alone.
 func (t *thumbs) pick(i int) {
-	if id := t.Items[i].ID; id != t.Selected {
-		t.Selected = id
+	t.dropPicks(func(string) bool { return true })
+	t.choose(i)
+}
+
+func (t *thumbs) choose(i int) {
+	id := t.Items[i].ID
+	if id == t.Selected {
 		t.Refresh()
-		if t.OnSelected != nil {
-			t.OnSelected(id)
-		}
+		return
+	}
+	t.Selected = id
+	t.Refresh()
+	if t.OnSelected != nil {
+		t.OnSelected(id)
 	}
 }
 
-// TypedKey walks along the photos.
+// KeyDown watches the Shift key.
+func (t *thumbs) KeyDown(ev *fyne.KeyEvent) {
+	if ev.Name == desktop.KeyShiftLeft || ev.Name == desktop.KeyShiftRight {
+		t.shift = true
+	}
+}
+
+// KeyUp watches the Shift key.
+func (t *thumbs) KeyUp(ev *fyne.KeyEvent) {
+	if ev.Name == desktop.KeyShiftLeft || ev.Name == desktop.KeyShiftRight {
+		t.shift = false
+	}
+}
+
+// TypedKey walks along the photos, and with Shift picks those on the way.
 func (t *thumbs) TypedKey(ev *fyne.KeyEvent) {
+	walk := t.Walk
+	if shiftHeld(t.shift) {
+		walk = t.Extend
+	}
 	switch ev.Name {
 	case fyne.KeyLeft:
-		t.Walk(-1)
+		walk(-1)
 	case fyne.KeyRight:
-		t.Walk(1)
+		walk(1)
 	case fyne.KeyHome:
-		t.Walk(-len(t.Items))
+		walk(-len(t.Items))
 	case fyne.KeyEnd:
-		t.Walk(len(t.Items))
+		walk(len(t.Items))
+	case fyne.KeyEscape:
+		switch {
+		case t.dragged != "":
+			t.leaveDrag()
+		case len(t.picks.of) > 0:
+			t.pickOnly(t.Selected)
+		default:
+			t.passOn(ev.Name)
+		}
 	case fyne.KeyReturn, fyne.KeyEnter:
 		if t.OnEnter != nil {
 			t.OnEnter()
 		}
 	default:
-		if t.keys != nil {
-			t.keys.typedKey(ev.Name)
-		}
+		t.passOn(ev.Name)
+	}
+}
+
+func (t *thumbs) passOn(name fyne.KeyName) {
+	if t.keys != nil {
+		t.keys.typedKey(name)
 	}
 }
 
@@ -120,7 +186,7 @@ func (t *thumbs) TypedRune(r rune) {
 func (t *thumbs) FocusGained() { t.focused = true; t.Refresh() }
 
 // FocusLost shows that they no longer do.
-func (t *thumbs) FocusLost() { t.focused = false; t.Refresh() }
+func (t *thumbs) FocusLost() { t.focused, t.shift = false, false; t.Refresh() }
 
 // Span tells from where to where the chosen photo reaches.
 func (t *thumbs) Span() (from, to float32) {
@@ -159,7 +225,7 @@ func (d *thumbsRenderer) build() {
 		if t.Picture != nil {
 			picture = t.Picture(t.Items[i].ID)
 		}
-		t.parts[i].set(t.Items[i], picture, chosen, chosen && t.focused)
+		t.parts[i].set(t.Items[i], picture, thumbLook{chosen: chosen, focused: chosen && t.focused, picked: t.picks.of[t.Items[i].ID]})
 	}
 }
 
@@ -189,112 +255,3 @@ func (d *thumbsRenderer) Objects() []fyne.CanvasObject {
 }
 
 func (d *thumbsRenderer) Destroy() {}
-
-var (
-	_ fyne.Tappable     = (*thumb)(nil)
-	_ desktop.Hoverable = (*thumb)(nil)
-)
-
-type thumb struct {
-	widget.BaseWidget
-
-	of              *thumbs
-	item            thumbItem
-	picture         image.Image
-	chosen, focused bool
-	hovered         bool
-}
-
-func newThumb(of *thumbs) *thumb {
-	t := &thumb{of: of}
-	t.ExtendBaseWidget(t)
-	return t
-}
-
-func (t *thumb) set(item thumbItem, picture image.Image, chosen, focused bool) {
-	if t.item == item && t.picture == picture && t.chosen == chosen && t.focused == focused {
-		return
-	}
-	t.item, t.picture, t.chosen, t.focused = item, picture, chosen, focused
-	t.Refresh()
-}
-
-// Tapped chooses the photo.
-func (t *thumb) Tapped(*fyne.PointEvent) {
-	for i := range t.of.Items {
-		if t.of.Items[i].ID == t.item.ID {
-			t.of.pick(i)
-		}
-	}
-}
-
-// MouseIn shows what would be hit.
-func (t *thumb) MouseIn(*desktop.MouseEvent) { t.hovered = true; t.Refresh() }
-
-// MouseMoved has no use.
-func (t *thumb) MouseMoved(*desktop.MouseEvent) {}
-
-// MouseOut shows that it would not be hit.
-func (t *thumb) MouseOut() { t.hovered = false; t.Refresh() }
-
-// CreateRenderer draws the photo.
-func (t *thumb) CreateRenderer() fyne.WidgetRenderer {
-	t.ExtendBaseWidget(t)
-	d := &thumbRenderer{
-		t: t, mat: canvas.NewRectangle(nil), frame: canvas.NewRectangle(nil), picture: &canvas.Image{FillMode: canvas.ImageFillContain, ScaleMode: canvas.ImageScaleSmooth},
-		under: newCaption("", colorQuiet).small().middle(),
-	}
-	d.Refresh()
-	return d
-}
-
-type thumbRenderer struct {
-	t          *thumb
-	mat, frame *canvas.Rectangle
-	picture    *canvas.Image
-	under      *caption
-}
-
-func (d *thumbRenderer) Layout(size fyne.Size) {
-	box := fyne.NewSize(size.Width, thumbPicture)
-	d.mat.Resize(box)
-	d.frame.Resize(box)
-	d.picture.Move(fyne.NewPos(2, 2))
-	d.picture.Resize(box.SubtractWidthHeight(4, 4))
-	d.under.Move(fyne.NewPos(0, thumbPicture+1))
-	d.under.Resize(fyne.NewSize(size.Width, d.under.MinSize().Height))
-}
-
-func (d *thumbRenderer) MinSize() fyne.Size { return fyne.NewSize(thumbWidth, thumbHeight()) }
-
-func (d *thumbRenderer) Refresh() {
-	th, variant := d.t.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
-	d.mat.FillColor = th.Color(colorMat, variant)
-	d.frame.StrokeWidth, d.frame.StrokeColor = 0, th.Color(theme.ColorNamePrimary, variant)
-	switch {
-	case d.t.chosen && d.t.focused:
-		d.frame.StrokeWidth = 4
-	case d.t.chosen:
-		d.frame.StrokeWidth = 3
-	case d.t.hovered:
-		d.frame.StrokeWidth = 1
-	}
-	if d.picture.Image != d.t.picture {
-		d.picture.Image = d.t.picture
-		d.picture.Refresh()
-	}
-	d.under.Text, d.under.Bold = d.t.item.Under, d.t.chosen
-	d.under.Color = colorQuiet
-	if d.t.chosen {
-		d.under.Color = theme.ColorNameForeground
-	}
-	d.under.Refresh()
-	d.Layout(d.t.Size())
-	canvas.Refresh(d.t)
-}
-
-func (d *thumbRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{d.mat, d.picture, d.frame, d.under}
-}
-
-func (d *thumbRenderer) Destroy() {}

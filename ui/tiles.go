@@ -45,8 +45,10 @@ type tiles struct {
 	keys    keyboard
 	focused bool
 	parts   []*tile
-	typed   string
-	last    time.Time
+	// target is the part on which something that is dragged would be dropped.
+	target string
+	typed  string
+	last   time.Time
 }
 
 // typingRests is the pause after which a letter begins a new name.
@@ -171,6 +173,26 @@ func (t *tiles) FocusLost() {
 	t.Refresh()
 }
 
+// SetTarget lights up the part on which something that is dragged would be
+// dropped, "" for none.
+func (t *tiles) SetTarget(id string) {
+	if t.target != id {
+		t.target = id
+		t.Refresh()
+	}
+}
+
+// At returns the part at a place in the row, "" for none. The gap between two
+// belongs to the one before.
+func (t *tiles) At(at fyne.Position) string {
+	for i := range t.Items {
+		if p := t.parts[i]; at.X >= p.Position().X && at.X < p.Position().X+p.Size().Width+tileGap {
+			return t.Items[i].ID
+		}
+	}
+	return ""
+}
+
 // Span tells from where to where the chosen part reaches.
 func (t *tiles) Span() (from, to float32) {
 	for i := range t.Items {
@@ -199,7 +221,7 @@ func (d *tilesRenderer) build() {
 	}
 	for i := range t.Items {
 		chosen := t.Items[i].ID == t.Selected
-		t.parts[i].set(t.Items[i], chosen, chosen && t.focused)
+		t.parts[i].set(t.Items[i], chosen, chosen && t.focused, t.Items[i].ID == t.target)
 	}
 }
 
@@ -263,7 +285,7 @@ type tile struct {
 	of              *tiles
 	item            tileItem
 	chosen, focused bool
-	hovered         bool
+	hovered, target bool
 }
 
 func newTile(of *tiles) *tile {
@@ -272,11 +294,11 @@ func newTile(of *tiles) *tile {
 	return t
 }
 
-func (t *tile) set(item tileItem, chosen, focused bool) {
-	if t.item == item && t.chosen == chosen && t.focused == focused {
+func (t *tile) set(item tileItem, chosen, focused, target bool) {
+	if t.item == item && t.chosen == chosen && t.focused == focused && t.target == target {
 		return
 	}
-	t.item, t.chosen, t.focused = item, chosen, focused
+	t.item, t.chosen, t.focused, t.target = item, chosen, focused, target
 	t.Refresh()
 }
 
@@ -396,9 +418,12 @@ func (d *tileRenderer) Refresh() {
 	d.ground.StrokeColor = th.Color(theme.ColorNameSeparator, variant)
 	d.ground.StrokeWidth = 1
 	d.ground.CornerRadius = 4
-	if d.t.focused {
+	if d.t.focused || d.t.target {
 		d.ground.StrokeColor = th.Color(theme.ColorNamePrimary, variant)
 		d.ground.StrokeWidth = 2
+	}
+	if d.t.target {
+		d.ground.FillColor, d.ground.StrokeWidth = th.Color(theme.ColorNameSelection, variant), 4
 	}
 	d.foot.FillColor = th.Color(theme.ColorNamePrimary, variant)
 	d.foot.Hidden = !d.t.chosen

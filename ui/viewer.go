@@ -37,6 +37,7 @@ type viewer struct {
 	scopes    *choices
 	newStage  *drop
 	strip     *thumbs
+	drag      *photoDrag
 	lane      *container.Scroll
 	hint      *fyne.Container
 	object    fyne.CanvasObject
@@ -98,6 +99,9 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.strip.OnSelected = func(id string) { v.choose(record.ID(id)) }
 	v.strip.OnEnter = func() { p.f.focus(v.photoView) }
 	v.strip.Picture = v.thumb
+	v.drag = newPhotoDrag(p)
+	v.strip.OnDragged, v.strip.OnDropped, v.strip.OnLeft = v.drag.move, v.drag.drop, v.drag.end
+	v.strip.OnPicked = v.showPicked
 	v.lane = container.NewHScroll(v.strip)
 	v.hint = container.NewStack()
 	v.object = v.build()
@@ -305,6 +309,15 @@ func (v *viewer) sharpen() {
 	})
 }
 
+// showPicked tells how many photos are picked.
+func (v *viewer) showPicked() {
+	p, ok := v.record()
+	v.showCaption(p, ok)
+	if v.p.side != nil {
+		v.p.side.show()
+	}
+}
+
 func (v *viewer) showCaption(p record.Photo, ok bool) {
 	if !ok {
 		v.chip.Hide()
@@ -313,7 +326,11 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 		return
 	}
 	v.chip.Show()
-	v.caption.SetText(fmt.Sprintf("Photo %d · %s", p.Number, takenSays(p.Taken)))
+	says := fmt.Sprintf("Photo %d · %s", p.Number, takenSays(p.Taken))
+	if n := len(v.picked()); n > 1 {
+		says = fmt.Sprintf("%d photos picked: P assigns, S changes their stage · ", n) + says
+	}
+	v.caption.SetText(says)
 	v.stage.Show()
 	v.stage.show(term.Plain(p.Stage))
 	v.shows.Show()

@@ -176,7 +176,7 @@ func TestKeysAreClear(t *testing.T) {
 func TestLongNote(t *testing.T) {
 	h := atWork(t)
 	long := strings.Repeat("ガス漏れ שמן ", 100_000/13) + strings.Repeat("x", 100_000)
-	h.write("p")
+	h.write("u")
 	sheet := h.place().side.sheet.(*partSheet)
 	clipboard := test.NewClipboard()
 	clipboard.SetContent(long)
@@ -192,7 +192,7 @@ func TestLongNote(t *testing.T) {
 	if got := h.record().Parts[h.place().part].Note; got != long {
 		t.Errorf("the record holds %d bytes of %d", len(got), len(long))
 	}
-	h.write("p")
+	h.write("u")
 	sheet = h.place().side.sheet.(*partSheet)
 	if sheet.note.Text() != long {
 		t.Error("the sheet lost text of the record")
