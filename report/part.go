@@ -6,6 +6,7 @@ import (
 
 	"fettlebook/assess"
 	"fettlebook/assess/drawing"
+	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 	"fettlebook/report/pdf"
@@ -263,6 +264,11 @@ func (p *pages) finding(id record.ID, f record.Finding) string {
 	}
 	if shown := p.shownOn(id); shown != "" {
 		says = append(says, shown)
+	}
+	for _, x := range assess.Extents(p.order.Record, id) {
+		if x.Err == nil {
+			says = append(says, fmt.Sprintf("on photo %d %s", x.Photo, strings.TrimSuffix(x.Says(gauge.Millimetre), ".")))
+		}
 	}
 	if f.Note != "" {
 		says = append(says, f.Note)

@@ -136,7 +136,7 @@ func (s *surfacePane) showEntries(r *record.Record) {
 func (p *inspectionPlace) aboutEntry(r *record.Record, id record.ID) (says string, withdrawn, ok bool) {
 	var by, struck string
 	if f, is := r.Findings[id]; is {
-		return moreOf(f), f.Withdrawn != "", true
+		return strings.TrimSpace(moreOf(f) + " " + p.extentOf(r, id)), f.Withdrawn != "", true
 	} else if m, is := r.Readings[id]; is {
 		says, by, struck = instrumentSays(m, p.f.settings.Unit), m.By, m.Withdrawn
 	} else if f, is := r.TrialFits[id]; is {

@@ -26,6 +26,9 @@ type findingSheet struct {
 	// method follows the severity.
 	methodChosen bool
 
+	// means asks what a fresh outline is of: damage, a zone of the surface, a known
+	// size.
+	means    *choices
 	surface  *drop
 	filter   *field
 	damages  *rows
@@ -96,7 +99,11 @@ func (s *findingSheet) build() fyne.CanvasObject {
 	if s.id != "" {
 		title = fmt.Sprintf("Finding %d", s.f.Number)
 	}
-	body := column(5, s.filter,
+	s.means = newChoices(s.p.f, s.meanings(), s.choseMeaning)
+	s.means.Small = true
+	s.means.Mark("damage")
+	s.means.Hidden = s.outline == ""
+	body := column(5, s.means, s.filter,
 		atLeast(s.lane, 100, 5*s.damages.RowHeight()+2),
 		s.tell, s.severity, s.zone,
 		container.NewGridWithColumns(3, asked("found", s.method), asked("tooth", s.tooth), asked("flank", s.flank)),

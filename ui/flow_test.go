@@ -316,3 +316,51 @@ func TestReportThatCannotBeWritten(t *testing.T) {
 		t.Errorf("it says %q", got)
 	}
 }
+
+// TestScaleThenMeasure draws a line of known length, then outlines a finding, and
+// reads how large it is.
+func TestScaleThenMeasure(t *testing.T) {
+	h := atWork(t)
+	h.attach(photoFile(t, "rule.jpg", color.White))
+	v := h.place().viewer
+	v.drawn(record.Line, []record.Point{{1000, 1000}, {51000, 1000}})
+	sheet := h.place().side.sheet.(*scaleSheet)
+	h.press(fyne.KeyReturn)
+	if sheet.fault.Text == "" {
+		t.Error("a scale without a size was taken")
+	}
+	h.write("50")
+	h.press(fyne.KeyReturn)
+	h.settled()
+	for _, o := range h.record().Outlines {
+		if o.Known.Length != "50 mm" || o.Shape != record.Line {
+			t.Errorf("the scale is %+v", o)
+		}
+	}
+	v.drawn(record.Line, []record.Point{{1000, 20000}, {31000, 20000}})
+	if said := paragraphText(h.place().side.sheet.(*scaleSheet).says); !strings.Contains(said, "30.0 mm ±") && !strings.Contains(said, "30 mm ±") {
+		t.Errorf("a line of 30 mm is said to be %q", said)
+	}
+	h.press(fyne.KeyEscape)
+	h.place().chooseSurface("cone")
+	v.drawn(record.Polygon, []record.Point{{10000, 10000}, {20000, 10000}, {20000, 20000}, {10000, 20000}})
+	h.write("rust p")
+	h.press(fyne.KeyReturn)
+	h.write("2")
+	h.press(fyne.KeyReturn)
+	h.settled()
+	about, _, _ := h.place().aboutEntry(h.record(), h.place().entry)
+	if !strings.Contains(about, "100 mm² ±") || !strings.Contains(about, "steel rule") {
+		t.Errorf("a patch of 100 mm² is told as %q", about)
+	}
+	v.drawn(record.Polygon, []record.Point{{5000, 5000}, {25000, 5000}, {25000, 25000}, {5000, 25000}})
+	h.place().side.sheet.(*findingSheet).choseMeaning(string(term.WorkingFace))
+	h.settled()
+	about, _, _ = h.place().aboutEntry(h.record(), h.place().entry)
+	for id := range h.record().Findings {
+		about, _, _ = h.place().aboutEntry(h.record(), id)
+	}
+	if !strings.Contains(about, "25.0 % ±") {
+		t.Errorf("a quarter of the face is told as %q", about)
+	}
+}

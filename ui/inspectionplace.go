@@ -24,7 +24,8 @@ type inspectionPlace struct {
 	part    record.ID
 	surface string
 	// entry is the chosen finding, reading, trial fit or verdict of the surface.
-	entry record.ID
+	entry    record.ID
+	measured measuredOnPhotos
 	// surfaces remembers which surface was chosen of each part.
 	surfaces map[record.ID]string
 

@@ -3,6 +3,7 @@ package ui
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
@@ -19,6 +20,7 @@ func (v *viewer) showOutlines() {
 			continue
 		}
 		s := ShownOutline{ID: id, Number: o.Number, Outline: o}
+		s.Faint = o.Known != record.Known{} || o.Face != record.Face{}
 		if f, ok := r.Findings[o.Finding]; ok {
 			s.Number = f.Number
 			s.Verdict = verdictOf(a, o.Finding, f)
@@ -74,7 +76,43 @@ func (v *viewer) drawn(shape record.Shape, points []record.Point) {
 	v.showTool()
 	v.p.refresh()
 	v.photoView.Select(id)
+	if shape == record.Line {
+		v.p.showScale(id)
+		return
+	}
 	v.p.showFinding(id)
+}
+
+// meanings are what an outline that was just drawn may be of.
+func (s *findingSheet) meanings() []choice {
+	options := []choice{{ID: "damage", Label: "damage"}}
+	if known := s.known(); known != nil {
+		for _, z := range known.Zones {
+			options = append(options, zoneWords[z])
+		}
+	}
+	if o := s.p.n.Record().Outlines[s.outline]; o.Shape == record.Polygon && len(o.Points) == 4 {
+		options = append(options, choice{ID: "size", Label: "known size"})
+	}
+	return options
+}
+
+// choseMeaning takes an outline as the shape of a zone, or asks for its size.
+func (s *findingSheet) choseMeaning(id string) {
+	switch id {
+	case "damage":
+	case "size":
+		s.p.showScale(s.outline)
+	default:
+		zone := term.Zone(id)
+		says := fmt.Sprintf("outline %d is the %s of %s of %s", s.p.n.Record().Outlines[s.outline].Number, term.Plain(zone),
+			s.p.n.SurfaceName(s.f.Part, s.f.Surface), strings.ToLower(s.p.n.PartName(s.f.Part)))
+		face := record.Face{Part: s.f.Part, Surface: s.f.Surface, Zone: zone}
+		if s.p.do("The outline was not changed.", record.ChangeOutline(says, s.outline, func(o *record.Outline) { o.Face = face })) {
+			s.p.side.close()
+			s.p.refreshSoon()
+		}
+	}
 }
 
 func (v *viewer) reshaped(id record.ID, points []record.Point) {
@@ -97,6 +135,8 @@ func (v *viewer) selected(id record.ID) {
 		v.p.side.show()
 	case o.Finding != "":
 		v.p.chooseFinding(o.Finding)
+	case (o.Shape == record.Line || o.Known != record.Known{}) && v.p.editable():
+		v.p.showScale(id)
 	}
 }
 

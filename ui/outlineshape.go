@@ -41,6 +41,9 @@ func newOutlineShape(o ShownOutline, photo record.Photo) outlineShape {
 
 func (s *outlineShape) oval() bool { return s.Outline.Shape == record.Oval && len(s.corners) == 2 }
 
+// closed reports whether its last corner meets its first.
+func (s *outlineShape) closed() bool { return s.Outline.Shape != record.Line }
+
 // setCorners takes corners over; they are not changed afterwards.
 func (s *outlineShape) setCorners(corners []plane.Point) {
 	s.corners = corners
@@ -94,7 +97,7 @@ func (s *outlineShape) moved(by, photo plane.Point) []plane.Point {
 
 // distance is how far p is from the line, in pixels of the photo.
 func (s *outlineShape) distance(p plane.Point) float64 {
-	return plane.NearestOn(s.line, true, p).Distance
+	return plane.NearestOn(s.line, s.closed(), p).Distance
 }
 
 // anchor is where the number stands: the first corner, or upper left on an oval;

@@ -242,8 +242,8 @@ func (f *photoFrame) outline(s *outlineShape) {
 		width, rim = faintWidth, outlineRim/2
 		f.pen.strength = faintStrength
 	}
-	f.pen.stroke(line, true, (width+2*rim)*f.density, outlineCasing, nil)
-	f.pen.stroke(line, true, width*f.density, ink, band.Dash)
+	f.pen.stroke(line, s.closed(), (width+2*rim)*f.density, outlineCasing, nil)
+	f.pen.stroke(line, s.closed(), width*f.density, ink, band.Dash)
 	f.pen.strength = 256
 }
 
@@ -327,6 +327,17 @@ func (f *photoFrame) corner(at plane.Point, large, hot bool) {
 		inside = f.accent
 	}
 	f.handle(f.to(at), side, inside)
+}
+
+// begunShape draws what is being drawn, closed or open.
+func (f *photoFrame) begunShape(corners []plane.Point, closed bool) {
+	if len(corners) == 0 {
+		return
+	}
+	width := outlineWidth * f.density
+	line := f.mapped(corners)
+	f.pen.stroke(line, closed, width+2*outlineRim*f.density, outlineCasing, nil)
+	f.pen.stroke(line, closed, width, f.accent, nil)
 }
 
 func (f *photoFrame) begunOval(a, b plane.Point) {

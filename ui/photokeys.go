@@ -251,6 +251,12 @@ func (v *PhotoView) letter(r rune) bool {
 		v.SetTool(CornersTool)
 	case 'o', 'O':
 		v.SetTool(OvalTool)
+	case 'z', 'Z':
+		v.SetTool(PencilTool)
+	case 'q', 'Q':
+		v.SetTool(BoxTool)
+	case 'h', 'H':
+		v.SetTool(LineTool)
 	case 'k', 'K':
 		return v.walkCorners()
 	case '+', '=':

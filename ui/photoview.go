@@ -17,11 +17,16 @@ import (
 type Tool int
 
 // The tools. With PointTool one looks, selects, moves and reshapes; with the others
-// one draws an outline, corner by corner or as an oval.
+// one draws: corner by corner, freehand, an oval, a box, a line.
 const (
 	PointTool Tool = iota
 	CornersTool
+	PencilTool
 	OvalTool
+	BoxTool
+	LineTool
+
+	toolCount
 )
 
 var (
@@ -78,7 +83,7 @@ type PhotoView struct {
 	readOnly bool
 
 	tool  Tool
-	tools [3]photoTool
+	tools [toolCount]photoTool
 	mouse photoMouse
 	keys  photoKeys
 
@@ -97,7 +102,10 @@ type outlineEdit struct {
 func NewPhotoView() *PhotoView {
 	v := &PhotoView{}
 	v.keys.corner, v.mouse.handle = noCorner, noCorner
-	v.tools = [3]photoTool{PointTool: &pointTool{v: v}, CornersTool: &cornersTool{v: v}, OvalTool: &ovalTool{v: v}}
+	v.tools = [toolCount]photoTool{
+		PointTool: &pointTool{v: v}, CornersTool: &cornersTool{v: v}, PencilTool: &pencilTool{v: v},
+		OvalTool: &spanTool{v: v, shape: record.Oval}, BoxTool: &spanTool{v: v, shape: record.Polygon}, LineTool: &spanTool{v: v, shape: record.Line},
+	}
 	v.ExtendBaseWidget(v)
 	return v
 }

@@ -245,29 +245,29 @@ func TestPhotoDrawingCorners(t *testing.T) {
 
 func TestPhotoDrawingOvals(t *testing.T) {
 	runPhotoCases(t, map[string]photoCase{
-		"dragged":           {"type o down 50,60 drag 100,100 drag 150,120 up", []string{"tool 2", "drew oval 50,60 150,120"}},
-		"the other way":     {"type o down 150,120 drag 100,100 drag 50,60 up", []string{"tool 2", "drew oval 50,60 150,120"}},
-		"let go elsewhere":  {"type o down 50,60 drag 100,100 lost", []string{"tool 2", "drew oval 50,60 100,100"}},
-		"to the edge":       {"type o down 350,250 drag 999,999 up", []string{"tool 2", "drew oval 350,250 400,300"}},
-		"a jerk":            {"type o down 50,60 drag 53,61 up", []string{"tool 2"}},
-		"a click":           {"type o click 50,60 key Return", []string{"tool 2"}},
-		"a line is no oval": {"type o down 50,60 drag 150,62 up", []string{"tool 2"}},
-		"given up":          {"type o down 50,60 drag 150,120 key Escape up key Escape", []string{"tool 2", "tool 0"}},
+		"dragged":           {"type o down 50,60 drag 100,100 drag 150,120 up", []string{"tool 3", "drew oval 50,60 150,120"}},
+		"the other way":     {"type o down 150,120 drag 100,100 drag 50,60 up", []string{"tool 3", "drew oval 50,60 150,120"}},
+		"let go elsewhere":  {"type o down 50,60 drag 100,100 lost", []string{"tool 3", "drew oval 50,60 100,100"}},
+		"to the edge":       {"type o down 350,250 drag 999,999 up", []string{"tool 3", "drew oval 350,250 400,300"}},
+		"a jerk":            {"type o down 50,60 drag 53,61 up", []string{"tool 3"}},
+		"a click":           {"type o click 50,60 key Return", []string{"tool 3"}},
+		"a line is no oval": {"type o down 50,60 drag 150,62 up", []string{"tool 3"}},
+		"given up":          {"type o down 50,60 drag 150,120 key Escape up key Escape", []string{"tool 3", "tool 0"}},
 	})
 }
 
 func TestPhotoDrawingByKeys(t *testing.T) {
 	runPhotoCases(t, map[string]photoCase{
 		// The pointer starts in the middle and moves by 4, with Shift by 40.
-		"an oval": {"type o key Space key Right key Down key Down key Space", []string{"tool 2", "drew oval 200,150 204,158"}},
+		"an oval": {"type o key Space key Right key Down key Down key Space", []string{"tool 3", "drew oval 200,150 204,158"}},
 		"corners": {"type c key Space shift key Right unshift key Space key Down key Down key Space key Space",
 			[]string{"tool 1", "drew polygon 200,150 240,150 240,158"}},
 		"Enter sets, and closes on the last": {"type c key Left key Return key Down key Return key Down key Right key Return key Return",
 			[]string{"tool 1", "drew polygon 196,150 196,154 200,158"}},
 		"on the first it closes": {"type c key Space shift key Right unshift key Space shift key Down key Left unshift key Space shift key Up unshift key Space",
 			[]string{"tool 1", "drew polygon 200,150 240,150 200,190"}},
-		"from the mouse on":         {"move 50,60 type o key Space shift key Right key Down unshift key Space", []string{"tool 2", "drew oval 50,60 90,100"}},
-		"no further than the edge":  {"move 390,10 type o key Space shift key Right key Down unshift key Space", []string{"tool 2", "drew oval 390,10 400,50"}},
+		"from the mouse on":         {"move 50,60 type o key Space shift key Right key Down unshift key Space", []string{"tool 3", "drew oval 50,60 90,100"}},
+		"no further than the edge":  {"move 390,10 type o key Space shift key Right key Down unshift key Space", []string{"tool 3", "drew oval 390,10 400,50"}},
 		"the mouse takes over":      {"type c key Space key Right key Space click 300,200 key Return", []string{"tool 1", "drew polygon 200,150 204,150 300,200"}},
 		"Space that pans sets none": {"type c click 10,10 click 110,10 press Space down 200,200 drag 220,220 up release Space key Return", []string{"tool 1"}},
 	})
@@ -278,7 +278,7 @@ func TestPhotoOutlinesAreKeptInTheFilesOwnPixels(t *testing.T) {
 	// left is stored at the bottom left.
 	h := lookAt(t, record.Photo{File: "f", Number: 1, Width: 300, Height: 400, Orientation: 6})
 	h.does("type c click 0,0 click 100,0 click 100,50 key Return type o down 20,10 drag 120,60 up")
-	h.wants("tool 1", "drew polygon 0,400 0,300 50,300", "tool 2", "drew oval 10,380 60,280")
+	h.wants("tool 1", "drew polygon 0,400 0,300 50,300", "tool 3", "drew oval 10,380 60,280")
 	// And they are shown where they were drawn.
 	h.SetOutlines([]ui.ShownOutline{polygon("a", 0, 400, 0, 300, 50, 300), oval("b", 10, 380, 60, 280)})
 	h.does("type v click 90,20 click 60,50")

@@ -82,7 +82,11 @@ func newViewer(p *inspectionPlace) *viewer {
 		}
 		return p.f.typedKey(name)
 	}
-	v.tools = newChoices(p.f, []choice{{ID: "0", Label: "Point  V"}, {ID: "1", Label: "Corners  C"}, {ID: "2", Label: "Oval  O"}}, v.choseTool)
+	v.tools = newChoices(p.f, []choice{
+		{ID: "0", Label: "Point V"}, {ID: "1", Label: "Corners C"}, {ID: "2", Label: "Pencil Z"},
+		{ID: "3", Label: "Oval O"}, {ID: "4", Label: "Box Q"}, {ID: "5", Label: "Line H"},
+	}, v.choseTool)
+	v.tools.Small = true
 	v.tools.Mark("0")
 	v.stage = newDrop(p.f, stageWords(), v.setStage)
 	v.shows = newButton(p.f, "", theme.CheckButtonIcon(), v.toggleSubject).low()
@@ -110,10 +114,10 @@ func newViewer(p *inspectionPlace) *viewer {
 
 func (v *viewer) build() fyne.CanvasObject {
 	f := v.p.f
-	fit := newButton(f, "Fit   0", nil, func() { v.photoView.Fit(); f.focus(v.photoView) })
-	whole := newButton(f, "1:1   1", nil, func() { v.photoView.Actual(); f.focus(v.photoView) })
-	turn := newButton(f, "Turn   R", nil, func() { v.turn(90); f.focus(v.photoView) })
-	tools := container.NewBorder(nil, nil, line(6, v.tools, fit, whole, turn), line(2, v.shows, v.stage))
+	fit := newButton(f, "", theme.ZoomFitIcon(), func() { v.photoView.Fit(); f.focus(v.photoView) }).low()
+	whole := newButton(f, "1:1", nil, func() { v.photoView.Actual(); f.focus(v.photoView) }).low()
+	turn := newButton(f, "", theme.ViewRefreshIcon(), func() { v.turn(90); f.focus(v.photoView) }).low()
+	tools := container.NewBorder(nil, nil, v.tools, line(2, v.shows, v.stage))
 	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
 	if !v.p.editable() {
 		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn, v.newStage} {
@@ -122,7 +126,7 @@ func (v *viewer) build() fyne.CanvasObject {
 	}
 	below := container.NewBorder(nil, nil, v.scopes, line(6, newCaption("new ones are", colorQuiet).small().whole(), v.newStage, attach))
 	strip := column(5, below, v.lane)
-	mat := container.NewStack(newGround(colorMat), v.photoView, v.hint, v.chip)
+	mat := container.NewStack(newGround(colorMat), v.photoView, v.hint, v.chip, inCorner(line(0, fit, whole, turn)))
 	return container.NewBorder(padded(tools, 0, 6, 0, 0), padded(strip, 6, 0, 0, 0), nil, nil, mat)
 }
 
@@ -396,7 +400,7 @@ func (v *viewer) take(t Tool) {
 	v.p.f.focus(v.photoView)
 }
 
-var toolIDs = []string{"0", "1", "2"}
+var toolIDs = []string{"0", "1", "2", "3", "4", "5"}
 
 func (v *viewer) choseTool(id string) {
 	v.photoView.SetTool(Tool(slices.Index(toolIDs, id)))
@@ -404,6 +408,14 @@ func (v *viewer) choseTool(id string) {
 }
 
 func (v *viewer) showTool() { v.tools.Mark(toolIDs[v.photoView.Tool()]) }
+
+// inCorner lays buttons into the lower right corner, over the photo.
+func inCorner(buttons fyne.CanvasObject) *fyne.Container {
+	ground := newGround(colorChip)
+	ground.Radius = 3
+	return container.NewVBox(layout.NewSpacer(),
+		padded(container.NewHBox(layout.NewSpacer(), container.NewStack(ground, buttons)), 0, 6, 0, 6))
+}
 
 // newChip lays a caption on a ground of its own in the lower left corner, over
 // the photo. It takes no mouse away from it.

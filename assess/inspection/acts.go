@@ -4,6 +4,9 @@ import (
 	"fmt"
 	"strings"
 
+	"fettlebook/assess"
+	"fettlebook/assess/gauge"
+	"fettlebook/assess/plane"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -149,6 +152,17 @@ func (n *Inspection) WholePartSound(part record.ID) error {
 	}
 	says := fmt.Sprintf("%s: whole part clean, looked at and felt by %s", p.Name, n.bench.Who())
 	return n.Do(record.Look(says, part, looked))
+}
+
+// Extents measures a finding on the photos on which it is outlined.
+func (n *Inspection) Extents(finding record.ID) []Extent { return assess.Extents(n.Record(), finding) }
+
+// LengthSays tells a length from a photo with its uncertainty.
+func LengthSays(f plane.Figure, unit gauge.Unit) string { return assess.LengthSays(f, unit) }
+
+// LineLength measures a line on its photo's scale; ok is false where there is none.
+func (n *Inspection) LineLength(outline record.ID) (length plane.Figure, ok bool, err error) {
+	return assess.LineLength(n.Record(), outline)
 }
 
 // AddOutline adds an outline on a photo, for a finding or for none yet, as one

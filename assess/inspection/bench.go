@@ -42,6 +42,7 @@ type (
 	Cause      = assess.Cause
 
 	Measurement = assess.Measurement
+	Extent      = assess.Extent
 )
 
 // Options say how a bench is opened.
