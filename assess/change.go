@@ -168,10 +168,10 @@ func (t *turning) tests() {
 // cleanTest is the clause "a test with penetrant or magnetic particles found no crack".
 func (a *assessor) cleanTest(damage term.Damage, by []term.Method) string {
 	what := "no " + a.noun(damage)
-	if slices.ContainsFunc(by, func(m term.Method) bool { return slices.Contains(laboratory, m) }) {
+	if !slices.Contains(by, term.ByEye) && slices.ContainsFunc(by, func(m term.Method) bool { return slices.Contains(laboratory, m) }) {
 		return "a test " + ways(by) + " found " + what
 	}
-	return "it were tried " + ways(by) + " and " + what + " were found"
+	return "it were checked " + ways(by) + " and " + what + " were found"
 }
 
 // ways lists ways of finding: "with penetrant or magnetic particles".
@@ -183,8 +183,11 @@ func ways(by []term.Method) string {
 		if preposition == last {
 			way = thing
 		}
-		if i > 0 {
+		switch {
+		case i > 0 && i == len(by)-1:
 			says += " or "
+		case i > 0:
+			says += ", "
 		}
 		says, last = says+way, preposition
 	}

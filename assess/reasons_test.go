@@ -278,3 +278,48 @@ func (w *workbench) fit(pair, outcome, a, b, unworn string) {
 	w.record.TrialFits[record.NewID()] = record.TrialFit{Pair: pair, Outcome: outcome, Unworn: unworn,
 		A: record.PartOf{Record: w.record.ID, Part: w.at[a]}, B: record.PartOf{Record: w.record.ID, Part: w.at[b]}}
 }
+
+func TestWhereBothMatesAreDamagedEachSaysSoOnce(t *testing.T) {
+	specs := ownSpecs(t)
+	for _, mate := range []string{
+		"main-shaft pilot-journal brinelling felt working-face touch", // which asks for its mate as well
+		"main-shaft pilot-journal dents seen working-face eye",        // which does not
+	} {
+		w := laidOut(t, specs)
+		w.found(t, "input-shaft", "needle-bore brinelling felt working-face touch")
+		place, rest, _ := strings.Cut(mate, " ")
+		w.found(t, place, rest)
+		a := assess.Assess(assess.Case{Record: w.record}, specs, term.Road)
+		for place, name := range map[string]string{"input-shaft": "needle-bore", "main-shaft": "pilot-journal"} {
+			n := 0
+			notes := surface(t, a, w.at[place], name).Notes
+			for _, note := range notes {
+				if strings.Contains(note, "Its mate (main shaft, ") || strings.Contains(note, "Its mate (input shaft, ") {
+					n++
+				}
+			}
+			if n != 1 {
+				t.Errorf("on the %s: %q", place, notes)
+			}
+		}
+	}
+}
+
+func TestOnHoldNothingIsCleanedOrTakenFurther(t *testing.T) {
+	specs := ownSpecs(t)
+	w := laidOut(t, specs)
+	w.record.Hold = "adjuster to view"
+	w.record.Parts[w.at["input-shaft"]].Surfaces["pilot"] = record.Looked{Eye: true, Touch: true}
+	w.found(t, "input-shaft", "pilot heat-tint present working-face eye")
+	w.found(t, "input-shaft", "cone surface-rust felt working-face touch")
+	w.found(t, "input-shaft", "clutch-spline crack suspected stressed-zone eye")
+	p := part(t, assess.Assess(assess.Case{Record: w.record}, specs, term.Road), w.at["input-shaft"])
+	if len(p.Inspect) < 4 || !strings.HasPrefix(p.Inspect[0].Text, "On hold (adjuster to view)") {
+		t.Errorf("to be done: %s", steps(p))
+	}
+	for _, s := range p.Inspect[1:] {
+		if !strings.HasPrefix(s.Text, "Leave it as it is (adjuster to view)") {
+			t.Errorf("on hold it says %q", s.Text)
+		}
+	}
+}

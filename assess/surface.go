@@ -158,6 +158,9 @@ func (a *assessor) byRow(w *work, f *spec.Surface, one *found, is ruling, known 
 		r.next, r.work = a.fill(row.UntilTested.Next, w, f), workOfTest(row.UntilTested)
 		r.Remedy = cmpOr(r.Remedy, term.Test)
 	}
+	if r.next != "" && r.work != ToAsk {
+		r.next = a.whenReleased(r.next)
+	}
 	if slices.Contains(laboratory, one.Method) || one.Method == term.Gauge {
 		r.Text += " Found " + r.How + "."
 		if one.Severity == term.NotFound {
