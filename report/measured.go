@@ -9,6 +9,7 @@ import (
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
+	"fettlebook/report/pdf"
 )
 
 // headedTable is how much of a page a heading, the names of the columns and a
@@ -48,6 +49,7 @@ func (p *pages) readings(part *assess.Part) {
 			small(comesTo(x)), small(instrument(m.Instrument)), small(m.By),
 		})
 		if x != nil {
+			p.wearBar(x)
 			below = append(below, p.trust(x, m)...)
 		}
 	}
@@ -55,6 +57,45 @@ func (p *pages) readings(part *assess.Part) {
 	for _, says := range slices.Compact(below) {
 		p.flow(margin, p.width(), tiny, says)
 	}
+}
+
+// wearBar draws how much of an allowance is used: nominal at the left, the limit at
+// the right, the reading as a mark with the width of its uncertainty.
+func (p *pages) wearBar(x *assess.Measurement) {
+	if !x.HasLimit || p.err != nil {
+		return
+	}
+	bar, err := x.Limit.Bar(x.Measured)
+	if err != nil {
+		return
+	}
+	const height, beyond = 7.0, 0.12
+	p.room(height)
+	if p.err != nil {
+		return
+	}
+	left, width := margin+0.4*p.width(), 0.27*p.width()-3
+	at := func(share float64) float64 {
+		return left + width*min(max(beyond+share*(1-2*beyond), 0), 1)
+	}
+	y := p.y + 1.2
+	stroke := func(from, to, thick float64, ink pdf.Color) {
+		p.page.Line(pdf.Point{X: from, Y: y}, pdf.Point{X: to, Y: y}, pdf.Paint{Stroke: ink, Width: thick, Square: true})
+	}
+	mark := func(share, reach, thick float64, ink pdf.Color) {
+		p.page.Line(pdf.Point{X: at(share), Y: y - reach}, pdf.Point{X: at(share), Y: y + reach}, pdf.Paint{Stroke: ink, Width: thick, Square: true})
+	}
+	stroke(left, left+width, 1, inkRule)
+	stroke(at(bar.Low), at(bar.High), 1, pdf.Hex(0x0072B2))
+	mark(0, 1.4, 0.3, inkQuiet)
+	if bar.Reuse != nil {
+		mark(*bar.Reuse, 1.4, 0.3, inkQuiet)
+	}
+	mark(1, 1.8, 0.5, inkText)
+	mark(bar.Reading, 1.6, 0.7, pdf.Hex(0x0072B2))
+	p.page.Text(at(0), y+4.2, tiny, pdf.Center, "nominal")
+	p.page.Text(at(1), y+4.2, tiny, pdf.Center, "limit")
+	p.y += height
 }
 
 // valuesSay tells the values as they were typed, with where they were taken.
