@@ -39,7 +39,9 @@ func (p *pages) front() {
 		p.paragraph(body, "Complaint: "+c)
 	}
 	p.space(3)
-	p.strip()
+	if !p.laidOut() {
+		p.strip()
+	}
 	p.whatToDo()
 	p.toInspect()
 	p.allGrades()
@@ -131,44 +133,66 @@ func gradeWord(v term.Verdict) string {
 	return v.String()
 }
 
-// whatToDo lists the recommended replacements and repairs, the hardest first.
-func (p *pages) whatToDo() {
-	var rows []*assess.Part
+// work is what is to be done, the hardest first, as the rows of a table.
+func (p *pages) work() (columns []column, rows [][]cell) {
 	for _, v := range []term.Verdict{term.Condemned, term.Repairable, term.Usable} {
 		for i := range p.order.Assessment.Parts {
 			part := &p.order.Assessment.Parts[i]
-			if part.Verdict == v && !part.Consumable && (v != term.Usable || len(part.Actions) > 0) {
-				rows = append(rows, part)
+			if part.Verdict == v && toDo(part) {
+				rows = append(rows, []cell{
+					{text: part.Name, style: strong.At(8.4), link: p.anchors[part.ID]},
+					small(part.Grade), small(does(part.Actions)), small(part.Why),
+				})
 			}
 		}
 	}
+	return p.columns(0.17, 0.135, 0.165, 0.53, "Part", "Grade", "What to do", "Why"), rows
+}
+
+// toDo reports whether a part stands in the table of work.
+func toDo(part *assess.Part) bool {
+	switch part.Verdict {
+	case term.Condemned, term.Repairable:
+		return !part.Consumable
+	case term.Usable:
+		return !part.Consumable && len(part.Actions) > 0
+	}
+	return false
+}
+
+// whatToDo lists the recommended replacements and repairs.
+func (p *pages) whatToDo() {
+	columns, rows := p.work()
 	p.head(0, "What to do")
 	if len(rows) == 0 {
 		p.paragraph(body, "Nothing has to be replaced or repaired by what was seen so far.")
 	} else {
-		columns := p.columns(0.18, 0.14, 0.18, 0.50, "Part", "Grade", "What to do", "Why")
 		p.tableHead(columns)
-		for _, part := range rows {
-			p.row(columns, []cell{
-				{text: part.Name, style: strong.At(8.4), link: p.anchors[part.ID]},
-				small(part.Grade), small(does(part.Actions)), small(part.Why),
-			})
+		for _, cells := range rows {
+			p.row(columns, cells)
 		}
 	}
 	p.alwaysReplaced()
 }
 
 func (p *pages) alwaysReplaced() {
+	if text := p.alwaysSays(); text != "" {
+		p.space(1)
+		p.paragraph(quiet, text)
+	}
+}
+
+func (p *pages) alwaysSays() string {
 	var names []string
 	for i := range p.order.Assessment.Parts {
 		if part := &p.order.Assessment.Parts[i]; part.Consumable {
 			names = append(names, lower(part.Name))
 		}
 	}
-	if len(names) > 0 {
-		p.space(1)
-		p.paragraph(quiet, "Always replaced: "+join(names)+". Split pins, prevailing-torque nuts and other single-use fasteners are never used again.")
+	if len(names) == 0 {
+		return ""
 	}
+	return "Always replaced: " + join(names) + ". Split pins, prevailing-torque nuts and other single-use fasteners are never used again."
 }
 
 func (p *pages) columns(a, b, c, d float64, names ...string) []column {
@@ -183,15 +207,7 @@ func (p *pages) columns(a, b, c, d float64, names ...string) []column {
 // toInspect says in a line each which parts wait for what; the steps in full
 // stand with the parts.
 func (p *pages) toInspect() {
-	var lines []string
-	for _, id := range p.order.Assessment.Next {
-		part, _ := p.order.Assessment.Part(id)
-		line := part.Name + ": " + part.Inspect[0].Text
-		if more := len(part.Inspect) - 1; more > 0 {
-			line += fmt.Sprintf(" (and %s)", count(more, "thing more", "things more"))
-		}
-		lines = append(lines, line)
-	}
+	lines := p.waiting()
 	if len(lines) == 0 {
 		return
 	}
@@ -202,41 +218,29 @@ func (p *pages) toInspect() {
 	}
 }
 
-// allGrades sets every part with its grade in three columns.
-func (p *pages) allGrades() {
-	parts := p.order.Assessment.Parts
-	if len(parts) == 0 {
-		return
-	}
-	p.head(0, "All grades")
-	const perLine = 4
-	width := p.width() / perLine
-	rows := (len(parts) + perLine - 1) / perLine
-	line := tiny.LineHeight() + 1
-	for r := range rows {
-		p.room(line)
-		if p.err != nil {
-			return
+func (p *pages) waiting() []string {
+	var lines []string
+	for _, id := range p.order.Assessment.Next {
+		part, _ := p.order.Assessment.Part(id)
+		line := part.Name + ": " + part.Inspect[0].Text
+		if more := len(part.Inspect) - 1; more > 0 {
+			line += fmt.Sprintf(" (and %s)", count(more, "thing more", "things more"))
 		}
-		for c := range perLine {
-			if i := c*rows + r; i < len(parts) {
-				p.grade(&parts[i], margin+float64(c)*width, width-5)
-			}
-		}
-		p.y += line
+		lines = append(lines, line)
 	}
+	return lines
 }
 
 func (p *pages) grade(part *assess.Part, x, width float64) {
 	grade := part.Grade
 	style := tiny.In(inkText)
 	name := style
-	if part.Verdict == term.Condemned && !part.Consumable {
+	if part.Verdict == term.Condemned {
 		style = style.With(pdf.Bold)
 	}
 	w := p.page.Text(x+width, p.y+2.9, style, pdf.Right, grade)
 	p.page.Text(x, p.y+2.9, name, pdf.Left, p.doc.Shorten(name, part.Name, width-w-1.5))
-	p.page.Line(pdf.Point{X: x, Y: p.y + 4.1}, pdf.Point{X: x + width, Y: p.y + 4.1}, pdf.Paint{Stroke: inkRule, Width: 0.1})
+	p.page.Line(pdf.Point{X: x, Y: p.y + 3.9}, pdf.Point{X: x + width, Y: p.y + 3.9}, pdf.Paint{Stroke: inkRule, Width: 0.1})
 	if a := p.anchors[part.ID]; a != nil {
 		p.page.Link(pdf.Rect{X: x, Y: p.y, W: width, H: 4.4}, a)
 	}

@@ -69,6 +69,7 @@ func (p *pages) part(part *assess.Part) {
 	}
 	p.override(part)
 	p.space(2)
+	p.drawn(part)
 	p.photos(p.photosOf[part.ID])
 	p.surfaces(part)
 	p.reasons(part)

@@ -54,6 +54,8 @@ type Order struct {
 	History []record.Entry
 	Shop    Shop
 	Fonts   pdf.Fonts
+	// Drawings draws the unit and its parts; without it, boxes stand for the parts.
+	Drawings Drawings
 	// Creator is the program and its version.
 	Creator string
 	// Preview gives the reduced view of a photo as JPEG, turned as the file is stored.

@@ -11,7 +11,7 @@ import (
 )
 
 const (
-	zone       = 4.5  // in which leaders lean over to their numbers, mm
+	zone       = 4.0  // in which leaders lean over to their numbers, mm
 	apartHeads = 0.9  // two numbers, mm
 	apart      = 0.7  // two leaders where they go straight down, mm
 	dot        = 0.42 // radius of the dot at a leader's end, mm
@@ -25,8 +25,9 @@ type labels struct {
 	o        Options
 	up, down []mark
 	named    bool
-	lines    int
-	leading  map[string]bool
+	// upLines and downLines are how many lines the names of a row take.
+	upLines, downLines int
+	leading            map[string]bool
 }
 
 // labelled finds which numbers stand where. Rows are measured before the part
@@ -52,13 +53,41 @@ func labelled(p *spec.Profile, k *spec.Kind, state State, o Options, lines [][]l
 			ls.up = append(ls.up, m)
 		}
 	}
-	ls.named = o.Names && ls.fits(ls.up, true) && ls.fits(ls.down, true)
-	if ls.named {
-		for _, m := range slices.Concat(ls.up, ls.down) {
-			ls.lines = max(ls.lines, len(twoLines(ls.name(m.surface), o.Text)))
-		}
+	ls.upLines, ls.downLines = ls.linesFor(ls.up), ls.linesFor(ls.down)
+	ls.named = o.Names && ls.upLines+ls.downLines > 0 && ls.upLines >= 0 && ls.downLines >= 0
+	if !ls.named {
+		ls.upLines, ls.downLines = 0, 0
 	}
 	return ls
+}
+
+// unnamed is the same without names on the leaders.
+func (ls *labels) unnamed() *labels {
+	plain := *ls
+	plain.named, plain.upLines, plain.downLines = false, 0, 0
+	return &plain
+}
+
+// linesFor is in how many lines the names of a row fit across, 0 for an empty
+// row, -1 where they do not.
+func (ls *labels) linesFor(row []mark) int {
+	switch {
+	case len(row) == 0:
+		return 0
+	case ls.fits(row, 1):
+		return 1
+	case ls.fits(row, 2):
+		return 2
+	}
+	return -1
+}
+
+// lines breaks a name for a row of so many lines.
+func (ls *labels) lines(surface string, lines int) []string {
+	if lines < 2 {
+		return []string{ls.name(surface)}
+	}
+	return twoLines(ls.name(surface), ls.o.Text)
 }
 
 func (ls *labels) name(surface string) string {
@@ -94,37 +123,37 @@ func (ls *labels) lettered() bool {
 
 func (ls *labels) ring() float64 { return 0.82 * ls.o.Text }
 
-// wide is how wide a label is.
-func (ls *labels) wide(surface string, named bool) float64 {
+// wide is how wide a label is whose name takes so many lines, 0 for none.
+func (ls *labels) wide(surface string, lines int) float64 {
 	w := 2*ls.ring() + apartHeads
-	if named {
-		for _, text := range twoLines(ls.name(surface), ls.o.Text) {
+	if lines > 0 {
+		for _, text := range ls.lines(surface, lines) {
 			w = max(w, textWidth(text, ls.o.Text)+2.5)
 		}
 	}
 	return w
 }
 
-func (ls *labels) fits(row []mark, named bool) bool {
+func (ls *labels) fits(row []mark, lines int) bool {
 	sum := 0.0
 	for _, m := range row {
-		sum += ls.wide(m.surface, named)
+		sum += ls.wide(m.surface, lines)
 	}
 	return sum <= ls.o.Width-2*margin
 }
 
 // above and below are the heights of the rows with their leaders.
-func (ls *labels) above() float64 { return ls.height(ls.up) }
-func (ls *labels) below() float64 { return ls.height(ls.down) }
+func (ls *labels) above() float64 { return ls.height(ls.up, ls.upLines) }
+func (ls *labels) below() float64 { return ls.height(ls.down, ls.downLines) }
 
-func (ls *labels) height(row []mark) float64 {
+func (ls *labels) height(row []mark, lines int) float64 {
 	if ls.o.Bare {
 		return 0.5
 	}
 	if len(row) == 0 {
 		return 2.5 * ls.o.Band
 	}
-	h := 2*ls.ring() + zone + 2.5*ls.o.Band + float64(ls.lines)*1.2*ls.o.Text
+	h := 2*ls.ring() + zone + 2.5*ls.o.Band + float64(lines)*1.2*ls.o.Text
 	if ls.lettered() {
 		h += 1.2 * ls.o.Text
 	}
@@ -142,18 +171,18 @@ func (ls *labels) place(d *draft, top, bottom float64) {
 		}
 	}
 	near := 2.5 * ls.o.Band
-	ls.row(d, up, top-near, -1)
-	ls.row(d, down, bottom+near, 1)
+	ls.row(d, up, ls.upLines, top-near, -1)
+	ls.row(d, down, ls.downLines, bottom+near, 1)
 }
 
 // row draws one row of numbers. Both the numbers and the places where the
 // leaders come down stand in the order of the axis, so no two leaders cross.
-func (ls *labels) row(d *draft, row []mark, base, way float64) {
+func (ls *labels) row(d *draft, row []mark, lines int, base, way float64) {
 	slices.SortStableFunc(row, func(a, b mark) int {
 		return cmp.Or(cmp.Compare(a.x0+a.x1, b.x0+b.x1), cmp.Compare(a.surface, b.surface))
 	})
 	row, feet := standing(row)
-	for len(row) > 0 && !ls.fits(row, ls.named) {
+	for len(row) > 0 && !ls.fits(row, lines) {
 		least := 0
 		for i := range row {
 			if row[i].size < row[least].size {
@@ -164,12 +193,12 @@ func (ls *labels) row(d *draft, row []mark, base, way float64) {
 	}
 	wides := make([]float64, len(row))
 	for i, m := range row {
-		wides[i] = ls.wide(m.surface, ls.named)
+		wides[i] = ls.wide(m.surface, lines)
 	}
 	heads := spread(feet, wides, margin, ls.o.Width-margin)
 	for i, m := range row {
 		ls.leading[m.surface] = true
-		ls.leader(d.list, m, feet[i], heads[i], base, way)
+		ls.leader(d.list, m, lines, feet[i], heads[i], base, way)
 	}
 }
 
@@ -236,7 +265,7 @@ func spread(feet, wides []float64, lo, hi float64) []float64 {
 
 // leader draws a number, its letter and name, and the line down to its surface.
 // way is -1 above the part and 1 below it.
-func (ls *labels) leader(l *List, m mark, foot, head, base, way float64) {
+func (ls *labels) leader(l *List, m mark, lines int, foot, head, base, way float64) {
 	of := m.surface
 	known := ls.state.Marks[of]
 	r := ls.ring()
@@ -289,7 +318,7 @@ func (ls *labels) leader(l *List, m mark, foot, head, base, way float64) {
 	if !ls.named {
 		return
 	}
-	name := twoLines(ls.name(of), size)
+	name := ls.lines(of, lines)
 	if way < 0 {
 		slices.Reverse(name)
 	}

@@ -46,6 +46,9 @@ type Options struct {
 const (
 	margin   = 1.0 // round the drawing, mm
 	leastBox = 8.0 // what a part takes down at least, mm
+	// leastNamed is how much smaller names may make a part before they are left
+	// out.
+	leastNamed = 0.65
 )
 
 func (o Options) ordinary() Options {
@@ -53,13 +56,17 @@ func (o Options) ordinary() Options {
 		o.Width = 10
 	}
 	o.Width = min(o.Width, 5000)
-	if !(o.Text > 0) {
+	if !(o.Height > 0) {
+		o.Height = 0
+	}
+	o.Height = min(o.Height, 5000)
+	if !(o.Text > 0 && o.Text < 100) {
 		o.Text = 2.8
 	}
-	if !(o.Line > 0) {
+	if !(o.Line > 0 && o.Line < 100) {
 		o.Line = 0.4
 	}
-	if !(o.Band > 0) {
+	if !(o.Band > 0 && o.Band < 100) {
 		o.Band = 0.9
 	}
 	return o
@@ -81,22 +88,26 @@ func Part(p *spec.Profile, k *spec.Kind, state State, o Options) *List {
 	d := &draft{pen: o.pen(), list: l, known: known, chosen: state.Chosen}
 	lines := linesOf(p)
 	reach := extentOf(p, lines)
-	labels := labelled(p, k, state, o, lines, reach)
+	names := labelled(p, k, state, o, lines, reach)
 
-	// The room of the part is what numbers above and below leave.
-	above, below := labels.above(), labels.below()
 	side := margin + d.band*2 + 2.5
-	height := o.Height - above - below - 2*margin
-	if o.Height == 0 {
-		height = min(o.Width*0.42, max(22, o.Width*0.30))
+	scale := func(ls *labels) float64 {
+		// The room of the part is what numbers above and below leave.
+		height := o.Height - ls.above() - ls.below() - 2*margin
+		if o.Height == 0 {
+			height = min(o.Width*0.42, max(22, o.Width*0.30))
+		}
+		return min((o.Width-2*side)/reach.width(), max(height, leastBox)/reach.height())
 	}
-	height = max(height, leastBox)
-	d.scale = min((o.Width-2*side)/reach.width(), height/reach.height())
+	d.scale = scale(names)
+	if plain := names.unnamed(); names.named && d.scale < leastNamed*scale(plain) {
+		names, d.scale = plain, scale(plain)
+	}
 	if !(d.scale > 0) || math.IsInf(d.scale, 0) {
 		d.scale = 1
 	}
 	l.Scale = d.scale
-	height = reach.height() * d.scale
+	above, below, height := names.above(), names.below(), reach.height()*d.scale
 	d.dx = (o.Width-reach.width()*d.scale)/2 - reach.x0*d.scale
 	d.dy = margin + above - reach.y0*d.scale
 
@@ -114,12 +125,12 @@ func Part(p *spec.Profile, k *spec.Kind, state State, o Options) *List {
 	for _, e := range d.bands {
 		d.layBand(e, state.Marks[e.surface])
 	}
-	labels.place(d, margin+above, margin+above+height)
+	names.place(d, margin+above, margin+above+height)
 	l.Walk = walk(d.marks)
-	for _, s := range labels.missing(l.Walk) {
+	for _, s := range names.missing(l.Walk) {
 		l.Walk = append(l.Walk, s)
 	}
-	labels.list(l, o)
+	names.list(l, o)
 	if o.Height > l.Height {
 		l.Height = o.Height
 	}

@@ -66,7 +66,7 @@ func (n *Inspection) order(ctx context.Context, o ReportOrder, j *Job) (report.O
 	}
 	return report.Order{
 		Reader: reader, Paper: paper, Record: n.Record(), Assessment: n.Assessment(), History: history,
-		Named: n.EndName, Causes: o.Causes, Shop: shop, Fonts: fonts, Creator: "Fettlebook " + Version,
+		Named: n.EndName, Causes: o.Causes, Shop: shop, Fonts: fonts, Drawings: n.drawings(), Creator: "Fettlebook " + Version,
 		Preview: func(ctx context.Context, hash record.Hash) ([]byte, error) {
 			return n.bench.viewBytes(ctx, hash, archive.Preview)
 		},
