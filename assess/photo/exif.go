@@ -1,8 +1,6 @@
 package photo
 
 import (
-	"bytes"
-	"encoding/binary"
 	"fmt"
 	"io"
 	"strings"
@@ -17,6 +15,7 @@ const (
 	tagOrientation = "Orientation"
 	tagMake        = "Make"
 	tagModel       = "Model"
+	tagFocal35     = "FocalLengthIn35mmFormat"
 )
 
 // timeTags are the three times that EXIF knows, the best first, each with
@@ -32,7 +31,7 @@ var timeTags = []struct {
 }
 
 var wantedTags = func() map[string]bool {
-	m := map[string]bool{tagOrientation: true, tagMake: true, tagModel: true}
+	m := map[string]bool{tagOrientation: true, tagMake: true, tagModel: true, tagFocal35: true}
 	for _, t := range timeTags {
 		m[t.clock], m[t.zone], m[t.subsec] = true, true, true
 	}
@@ -41,14 +40,29 @@ var wantedTags = func() map[string]bool {
 
 // useEXIF fills in what the camera recorded. Bad data is said in a note and
 // never stops a photo from being taken in.
-func (i *Info) useEXIF(block []byte) {
-	if block == nil {
+func (i *Info) useEXIF(h header) {
+	if h.turn != 0 {
+		i.Orientation = h.turn
+	}
+	if h.exif == nil {
 		return
 	}
-	tags, err := readTags(block)
+	tags, err := readTags(h.exif, h.exifSize)
 	if err != nil {
 		i.note("the camera's data in the file is damaged; what could still be read of it is used")
 	}
+	i.useOrientation(tags)
+	if h.turn != 0 {
+		i.keepOwnTurn(h.turn)
+	}
+	i.Make, i.Model = cleanText(tags[tagMake]), cleanText(tags[tagModel])
+	if mm, ok := tags[tagFocal35].(uint16); ok && mm >= 5 && mm <= 2000 {
+		i.Focal35 = float64(mm)
+	}
+	i.useTime(tags, h.exif)
+}
+
+func (i *Info) useOrientation(tags map[string]any) {
 	switch v := tags[tagOrientation].(type) {
 	case nil:
 	case uint16:
@@ -60,15 +74,23 @@ func (i *Info) useEXIF(block []byte) {
 	default:
 		i.note("the recorded orientation is not a number; the photo is shown as stored")
 	}
-	i.Make, i.Model = cleanText(tags[tagMake]), cleanText(tags[tagModel])
-	i.useTime(tags, block)
+}
+
+// keepOwnTurn lets the picture's own turn stand, as its format wants it. Where the
+// camera's data says another, the person is told, since some other program may
+// show the photo another way round.
+func (i *Info) keepOwnTurn(own Orientation) {
+	if i.Orientation != Normal && i.Orientation != own {
+		i.note("the camera's data asks for another turn than the picture itself; the picture's own is used")
+	}
+	i.Orientation = own
 }
 
 func (i *Info) note(format string, args ...any) {
 	i.Notes = append(i.Notes, fmt.Sprintf(format, args...))
 }
 
-func (i *Info) useTime(tags map[string]any, block []byte) {
+func (i *Info) useTime(tags map[string]any, block io.ReaderAt) {
 	for _, t := range timeTags {
 		recorded := text(tags[t.clock])
 		clock, ok := parseClock(recorded)
@@ -92,13 +114,10 @@ func (i *Info) useTime(tags map[string]any, block []byte) {
 
 // readTags is the one place that calls the EXIF library. The library walks
 // by panics, so what it lets through is caught here; how far it may walk is
-// bounded by the block's size, the number of tags and the size of a tag.
-func readTags(block []byte) (map[string]any, error) {
+// bounded by the number of reads, of tags, and the size of a tag.
+func readTags(block io.ReaderAt, size int64) (map[string]any, error) {
 	tags := map[string]any{}
-	if len(block) > maxEXIF {
-		return tags, fmt.Errorf("exif: %d bytes", len(block))
-	}
-	in := &endSpy{Reader: bytes.NewReader(block)}
+	in := &endSpy{ReadSeeker: io.NewSectionReader(block, 0, size)}
 	err := guard(func() error {
 		_, err := imagemeta.Decode(imagemeta.Options{
 			R:           in,
@@ -126,50 +145,50 @@ func readTags(block []byte) (map[string]any, error) {
 }
 
 // endSpy notices a walk that leaves the block: the library keeps silent
-// about it, and what it did not reach would pass for "not recorded".
+// about it, and what it did not reach would pass for "not recorded". It also ends
+// a walk in circles.
 type endSpy struct {
-	*bytes.Reader
+	io.ReadSeeker
+	reads   int
 	pastEnd bool
 }
 
+// maxReads is far above what the tags of one photo take.
+const maxReads = 20_000
+
 func (s *endSpy) Read(p []byte) (int, error) {
-	n, err := s.Reader.Read(p)
+	if s.reads++; s.reads > maxReads {
+		s.pastEnd = true
+		return 0, io.EOF
+	}
+	n, err := s.ReadSeeker.Read(p)
 	s.pastEnd = s.pastEnd || err == io.EOF
 	return n, err
 }
 
+// tagEXIF is the pointer to the camera's directory.
+const tagEXIF = 0x8769
+
 // subsecond looks up the decimals of the second as they are written. The
 // library hands them on as a number, in which 05 and 5 are the same; as
 // decimals they are 0.05 and 0.5.
-func subsecond(block []byte, id uint16) string {
-	var order interface {
-		binary.ByteOrder
-		binary.AppendByteOrder
-	} = binary.BigEndian
-	if bytes.HasPrefix(block, []byte("II")) {
-		order = binary.LittleEndian
+func subsecond(block io.ReaderAt, id uint16) string {
+	dir, err := firstDirectory(block)
+	if err != nil {
+		return ""
 	}
-	const ascii = 2
-	entry := order.AppendUint16(order.AppendUint16(nil, id), ascii)
-	for at := 0; ; at++ {
-		k := bytes.Index(block[at:], entry)
-		if k < 0 || at+k+12 > len(block) {
-			return ""
-		}
-		at += k
-		value, n := block[at+8:at+12], uint64(order.Uint32(block[at+4:]))
-		if n > 4 {
-			off := uint64(order.Uint32(value))
-			if n > 32 || off+n > uint64(len(block)) {
-				continue
-			}
-			value = block[off:]
-		}
-		digits := strings.Trim(string(value[:n]), " \x00")
-		if digits != "" && len(digits) <= 9 && strings.Trim(digits, "0123456789") == "" {
-			return digits
-		}
+	at, ok := dir.number(tagEXIF)
+	if !ok {
+		return ""
 	}
+	if dir, err = dir.at(block, int64(at)); err != nil {
+		return ""
+	}
+	digits := strings.Trim(dir.text(block, id), " \x00")
+	if digits == "" || len(digits) > 9 || strings.Trim(digits, "0123456789") != "" {
+		return ""
+	}
+	return digits
 }
 
 func text(v any) string {

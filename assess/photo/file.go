@@ -18,8 +18,10 @@ type Info struct {
 	Bytes int64
 	// Width and Height are the size in pixels as stored, before any turn.
 	Width, Height int
-	// Orientation says how to turn the picture to see it upright. It is
-	// always valid; Normal where nothing (or nonsense) is recorded.
+	// Orientation says how to turn the decoded picture to see it upright. It is
+	// always valid; Normal where nothing (or nonsense) is recorded. For HEIC it is
+	// the picture's own turn, which other programs apply while they decode; the
+	// camera's word for it does not count there.
 	Orientation Orientation
 	// Taken is the time by the camera's own clock; the zero value when none
 	// is recorded.
@@ -27,6 +29,9 @@ type Info struct {
 	// Make and Model name the camera, "" when not recorded. They are cleaned
 	// of everything unprintable.
 	Make, Model string
+	// Focal35 is the focal length of a 35 mm camera with the same view, in
+	// millimetres; 0 when not recorded.
+	Focal35 float64
 	// Notes are sentences about what the file should have told and could not,
 	// for the person who attached it; usually none.
 	Notes []string
@@ -36,6 +41,7 @@ type Info struct {
 type File struct {
 	r       io.ReaderAt
 	codec   codec
+	header  header
 	info    Info
 	stamp   stamp
 	stamped bool
@@ -133,8 +139,9 @@ func (f *File) probe(ctx context.Context, name string, size int64, lim Limits) e
 		return err
 	}
 	f.info.Width, f.info.Height = h.width, h.height
-	f.info.useEXIF(h.exif)
-	return nil
+	f.info.useEXIF(h)
+	f.header = header{width: h.width, height: h.height, bytesPerPixel: h.bytesPerPixel, heavy: h.heavy}
+	return src.err
 }
 
 // Info returns what the header told.

@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"slices"
 	"strings"
 )
 
@@ -19,6 +18,9 @@ type Format string
 const (
 	JPEG Format = "jpeg"
 	PNG  Format = "png"
+	TIFF Format = "tiff"
+	WebP Format = "webp"
+	HEIC Format = "heic"
 )
 
 // MediaType returns the format's name on the internet, such as image/jpeg.
@@ -50,8 +52,21 @@ type header struct {
 	width, height int
 	// bytesPerPixel reckons the memory that decoding takes at its peak.
 	bytesPerPixel float64
-	// exif is the camera's data as a TIFF block, nil when there is none.
-	exif []byte
+	// exif is the camera's data as a TIFF block of exifSize bytes, nil when there is
+	// none.
+	exif     io.ReaderAt
+	exifSize int64
+	// heavy is set where decoding takes so much memory that only one such photo is
+	// decoded at a time.
+	heavy bool
+	// turn is the picture's own turn where the format has one, which then counts
+	// instead of the camera's word for it; else 0.
+	turn Orientation
+}
+
+// setEXIF takes a block that was read from the file.
+func (h *header) setEXIF(block []byte) {
+	h.exif, h.exifSize = bytes.NewReader(block), int64(len(block))
 }
 
 // codec is one readable format. A new one is a file with its codec and a
@@ -65,10 +80,11 @@ type codec interface {
 	// header reads the size that decode will have, by the same parser as
 	// decode where there is a danger that two would disagree.
 	header(src *source) (header, error)
-	decode(src *source) (image.Image, error)
+	// decode is given what header found.
+	decode(src *source, h header) (image.Image, error)
 }
 
-var codecs = []codec{jpegCodec{}, pngCodec{}}
+var codecs = []codec{jpegCodec{}, pngCodec{}, tiffCodec{}, webpCodec{}, heicCodec{}}
 
 const sniffBytes = 32
 
@@ -101,14 +117,15 @@ func readable() string {
 	for _, c := range codecs {
 		names = append(names, strings.ToUpper(string(c.format())))
 	}
-	return strings.Join(names, " or ")
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
 
 // otherFormat names pictures that are known by their first bytes but cannot
 // be read, so that the message does not call a good photo none at all.
 func otherFormat(head []byte) string {
 	for _, s := range []struct{ magic, name string }{
-		{"GIF8", "GIF"}, {"II*\x00", "TIFF or raw"}, {"MM\x00*", "TIFF or raw"}, {"BM", "BMP"},
+		{"GIF8", "GIF"}, {"II*\x00", "raw"}, {"II+\x00", "large TIFF"}, {"MM\x00+", "large TIFF"}, {"BM", "BMP"},
 		{"8BPS", "layered (PSD)"}, {"FUJIFILMCCD-RAW", "raw"}, {"IIRO", "raw"}, {"IIU\x00", "raw"},
 		{"\xff\x0a", "JPEG XL"}, {"\x00\x00\x00\x0cJXL ", "JPEG XL"}, {"\x00\x00\x00\x0cjP  ", "JPEG 2000"},
 	} {
@@ -116,13 +133,8 @@ func otherFormat(head []byte) string {
 			return s.name
 		}
 	}
-	if len(head) >= 12 && string(head[:4]) == "RIFF" && string(head[8:12]) == "WEBP" {
-		return "WebP"
-	}
 	if len(head) >= 12 && string(head[4:8]) == "ftyp" {
 		switch brand := string(head[8:12]); {
-		case slices.Contains([]string{"heic", "heix", "heim", "heis", "hevc", "hevx", "mif1", "msf1"}, brand):
-			return "HEIC"
 		case brand == "avif" || brand == "avis":
 			return "AVIF"
 		case brand == "crx ":

@@ -10,6 +10,8 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"golang.org/x/image/tiff"
+
 	"fettlebook/assess/photo"
 )
 
@@ -28,6 +30,7 @@ func addSeeds(f *testing.F) {
 	}
 	grey := image.NewGray(image.Rect(0, 0, 9, 7))
 	seeds = append(seeds, encodeJPEG(f, grey), encodePNG(f, image.NewNRGBA64(image.Rect(0, 0, 5, 5))))
+	seeds = append(seeds, tiffOf(f, tiff.Uncompressed), tiffOf(f, tiff.Deflate), fixture(f, "quarters-90x61.webp"), fixture(f, "quarters-90x61.heic"))
 	for _, b := range badFiles(f) {
 		if len(b.data) < 4<<10 {
 			seeds = append(seeds, b.data)

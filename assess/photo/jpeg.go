@@ -33,13 +33,17 @@ func (jpegCodec) header(src *source) (header, error) {
 	if src.err = walk.err; src.err != nil {
 		return header{}, src.err
 	}
-	h := header{width: cfg.Width, height: cfg.Height, exif: seg.exif}
+	h := header{width: cfg.Width, height: cfg.Height}
+	if seg.exif != nil {
+		h.setEXIF(seg.exif)
+	}
 	if seg.width != cfg.Width || seg.height != cfg.Height || seg.samples == 0 {
 		seg.progressive, seg.samples = true, 4 // the two do not agree: assume the worst
 	}
 	h.bytesPerPixel = seg.samples
 	if seg.progressive {
 		h.bytesPerPixel += 4 * seg.samples // all coefficients, kept as 32-bit numbers
+		h.heavy = float64(cfg.Width)*float64(cfg.Height) > heavyProgressive
 	}
 	if cfg.ColorModel == color.CMYKModel || cfg.ColorModel == color.RGBAModel {
 		h.bytesPerPixel += 4
@@ -47,13 +51,16 @@ func (jpegCodec) header(src *source) (header, error) {
 	return h, nil
 }
 
+// heavyProgressive is from how many pixels on progressive JPEGs go one at a time.
+const heavyProgressive = 24e6
+
 // maxScans is far above what any camera or editor writes. A file of a few
 // kilobytes could otherwise ask for hours of work on one large picture.
 const maxScans = 500
 
 var errTooManyScans = errors.New("jpeg: more than 500 passes over the picture")
 
-func (jpegCodec) decode(src *source) (image.Image, error) {
+func (jpegCodec) decode(src *source, _ header) (image.Image, error) {
 	return jpeg.Decode(&scanCounter{r: src.buffered()})
 }
 

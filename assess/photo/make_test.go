@@ -225,3 +225,15 @@ func near(a, b color.Color) bool {
 	}
 	return true
 }
+
+// nearly is near with another tolerance, in steps of 8 bits.
+func nearly(a, b color.Color, steps int) bool {
+	ar, ag, ab, _ := a.RGBA()
+	br, bg, bb, _ := b.RGBA()
+	for _, d := range []int{int(ar) - int(br), int(ag) - int(bg), int(ab) - int(bb)} {
+		if d > steps<<8 || d < -steps<<8 {
+			return false
+		}
+	}
+	return true
+}

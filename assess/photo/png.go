@@ -44,7 +44,9 @@ func (pngCodec) header(src *source) (header, error) {
 	if ihdr[28] != 0 {
 		h.bytesPerPixel *= 1.5 // interlaced: the last pass is a picture of half the pixels
 	}
-	h.exif = pngEXIF(src)
+	if block := pngEXIF(src); block != nil {
+		h.setEXIF(block)
+	}
 	return h, src.err
 }
 
@@ -88,4 +90,4 @@ func pngEXIF(src *source) []byte {
 	return nil
 }
 
-func (pngCodec) decode(src *source) (image.Image, error) { return png.Decode(src.buffered()) }
+func (pngCodec) decode(src *source, _ header) (image.Image, error) { return png.Decode(src.buffered()) }
