@@ -127,9 +127,7 @@ func Part(p *spec.Profile, k *spec.Kind, state State, o Options) *List {
 	}
 	names.place(d, margin+above, margin+above+height)
 	l.Walk = walk(d.marks)
-	for _, s := range names.missing(l.Walk) {
-		l.Walk = append(l.Walk, s)
-	}
+	l.Walk = append(l.Walk, names.missing(l.Walk)...)
 	names.list(l, o)
 	if o.Height > l.Height {
 		l.Height = o.Height
