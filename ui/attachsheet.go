@@ -137,10 +137,8 @@ func (s *attachSheet) tell(w words) {
 	s.says.SetText(w.Message + " " + w.Hint)
 }
 
-// photoEndings are the names' ends of files that are listed. Any file can be
-// attached by typing its path; whether it is a photo shows when it is read.
-var photoEndings = []string{".jpg", ".jpeg", ".png"}
-
+// readFolder lists the files that may be photos, by their names' ends. Any file can
+// be attached by typing its path; whether it is a photo shows when it is read.
 func readFolder(folder string) (folderRead, error) {
 	read := folderRead{sizes: map[string]int64{}}
 	entries, err := os.ReadDir(folder)
@@ -153,7 +151,7 @@ func readFolder(folder string) (folderRead, error) {
 		case strings.HasPrefix(name, "."):
 		case e.IsDir():
 			read.folders = append(read.folders, name)
-		case slices.Contains(photoEndings, strings.ToLower(filepath.Ext(name))):
+		case slices.Contains(inspection.PhotoEndings(), strings.ToLower(filepath.Ext(name))):
 			read.photos = append(read.photos, name)
 			if info, err := e.Info(); err == nil {
 				read.sizes[name] = info.Size()

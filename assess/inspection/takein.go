@@ -227,3 +227,7 @@ func (n *Inspection) saysPhotos(count int, subjects []record.Subject) string {
 	}
 	return fmt.Sprintf("%s attached to %s", what, n.PartName(subjects[0].Part))
 }
+
+// PhotoEndings are the endings of files that may be photos, in lower case with
+// their dots. What a file is, its content decides.
+func PhotoEndings() []string { return photo.Extensions() }
