@@ -20,7 +20,7 @@ func TestTheDemoIsDrawn(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, part := range n.Assessment().Parts {
-		l := n.DrawPart(part.ID, drawing.Options{Width: 170, Height: 58, Names: true})
+		l := n.DrawPart(part.ID, "", drawing.Options{Width: 170, Height: 58, Names: true})
 		if part.Consumable {
 			continue
 		}
@@ -35,10 +35,10 @@ func TestTheDemoIsDrawn(t *testing.T) {
 			}
 		}
 	}
-	if n.DrawPart("gone", drawing.Options{Width: 100}) != nil {
+	if n.DrawPart("gone", "", drawing.Options{Width: 100}) != nil {
 		t.Error("a part that is not there is drawn")
 	}
-	l := n.DrawUnit(drawing.Options{Width: 300, Names: true})
+	l := n.DrawUnit("", drawing.Options{Width: 300, Names: true})
 	says := map[string]bool{}
 	for _, it := range l.Items {
 		says[it.Text] = true
