@@ -14,6 +14,7 @@ import (
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
+	"fettlebook/assess/term"
 )
 
 // attachSheet chooses photo files: a path can be typed or pasted, folders walked,
@@ -76,17 +77,24 @@ func newAttachSheet(p *inspectionPlace) *attachSheet {
 
 func (s *attachSheet) build() fyne.CanvasObject {
 	p := s.p
-	about := "To no part yet."
-	if p.part != "" {
-		about = "To " + lower(p.n.PartName(p.part)) + ", stage: " + p.viewer.newStage.Selected + "."
+	stage := newDrop(p.f, stageWords(), func(word string) { p.viewer.newStage = stageOf(word) })
+	stage.show(term.Plain(p.viewer.newStage))
+	to := newChoices(p.f, []choice{{ID: "part", Label: shortened(lower(p.n.PartName(p.part)), 24)}, {ID: "none", Label: "no part yet"}},
+		func(id string) { p.viewer.newLoose = id == "none" })
+	to.Small = true
+	to.Mark("part")
+	if p.viewer.newLoose || p.part == "" {
+		to.Mark("none")
 	}
+	to.SetDisabled(p.part == "")
 	up := newButton(p.f, "", theme.MoveUpIcon(), func() { s.open(filepath.Dir(s.folder)) })
 	all := newButton(p.f, "All   *", nil, s.tickAll)
-	head := column(6, quietly(about+" The originals are kept as they are."),
+	what := container.NewBorder(nil, nil, newCaption("they show", colorQuiet).small().whole(), stage, to)
+	head := column(6, what,
 		container.NewBorder(nil, nil, nil, up, s.path), s.says)
 	title := sheetHead(p.f, "Attach photos", nil, p.side.close)
 	foot := column(6,
-		quietly("Enter opens a folder or attaches a file; Space ticks several; Backspace goes up. Photos can also be dropped on the window."),
+		quietly("Enter opens a folder or attaches a file; Space ticks several; Backspace goes up. Photos and folders can also be dropped on the window, or their paths pasted. The originals are kept as they are, with the place and the serial number that a camera may have written into them."),
 		line(6, s.do, all, newButton(p.f, "Cancel   Esc", nil, p.side.close)))
 	return container.NewBorder(column(4, title, head), padded(foot, 6, 0, 0, 0), nil, nil, padded(s.lane, 6, 0, 0, 0))
 }
@@ -283,25 +291,6 @@ func (s *attachSheet) follow() {
 		})
 }
 
-// cleanPath takes the quotes and the scheme off that a path may be pasted with,
-// and puts the home folder for a tilde.
-func cleanPath(text string) string {
-	text = strings.TrimSpace(text)
-	if len(text) >= 2 && (text[0] == '"' || text[0] == '\'') && text[len(text)-1] == text[0] {
-		text = text[1 : len(text)-1]
-	}
-	text = strings.TrimPrefix(text, "file://")
-	if text == "" {
-		return ""
-	}
-	if rest, ok := strings.CutPrefix(text, "~"); ok && (rest == "" || os.IsPathSeparator(rest[0])) {
-		if home, err := os.UserHomeDir(); err == nil {
-			text = home + rest
-		}
-	}
-	return filepath.Clean(text)
-}
-
 func (s *attachSheet) submit() {
 	names := s.ticks()
 	if len(names) == 0 {
@@ -343,10 +332,10 @@ func (p *inspectionPlace) dropped(paths []string) bool {
 // in. Success needs no words: the photos are there.
 func (p *inspectionPlace) attach(paths []string) {
 	var subjects []record.Subject
-	if p.part != "" {
+	if p.part != "" && !p.viewer.newLoose {
 		subjects = []record.Subject{{Part: p.part}}
 	}
-	job := p.n.AttachPhotos(p.f.ctx, subjects, stageOf(p.viewer.newStage.Selected), paths)
+	job := p.n.AttachPhotos(p.f.ctx, subjects, p.viewer.newStage, paths)
 	p.work.watch("Taking in photos", job.Job, func(err error) { p.attached(job, err) })
 }
 

@@ -13,10 +13,26 @@ import (
 // showOutlines draws the outlines of the photo that is shown. Those of the chosen
 // surface stand out, the others are faint.
 func (v *viewer) showOutlines() {
+	shown := v.outlinesOf(v.shown)
+	v.photoView.SetOutlines(shown)
+	if sel := v.photoView.Selected(); sel != "" && !slices.ContainsFunc(shown, func(s ShownOutline) bool { return s.ID == sel }) {
+		v.photoView.Select("")
+	}
+	shows := func(s ShownOutline) bool { return v.p.entry != "" && s.Outline.Finding == v.p.entry }
+	if slices.ContainsFunc(shown, func(s ShownOutline) bool { return s.ID == v.photoView.Selected() && shows(s) }) {
+		return // one of several that show the same finding
+	}
+	if i := slices.IndexFunc(shown, shows); i >= 0 {
+		v.photoView.Select(shown[i].ID)
+	}
+}
+
+// outlinesOf are the outlines of a photo as they are shown.
+func (v *viewer) outlinesOf(photo record.ID) []ShownOutline {
 	r, a := v.p.n.Record(), v.p.n.Assessment()
 	var shown []ShownOutline
 	for id, o := range record.InOrder(r.Outlines) {
-		if o.Photo != v.shown {
+		if o.Photo != photo {
 			continue
 		}
 		s := ShownOutline{ID: id, Number: o.Number, Outline: o}
@@ -28,18 +44,7 @@ func (v *viewer) showOutlines() {
 		}
 		shown = append(shown, s)
 	}
-	v.photoView.SetOutlines(shown)
-	if sel := v.photoView.Selected(); sel != "" && !slices.ContainsFunc(shown, func(s ShownOutline) bool { return s.ID == sel }) {
-		v.photoView.Select("")
-	}
-	if v.p.entry != "" {
-		for _, s := range shown {
-			if s.Outline.Finding == v.p.entry && v.photoView.Selected() != s.ID {
-				v.photoView.Select(s.ID)
-				return
-			}
-		}
-	}
+	return shown
 }
 
 // verdictOf returns the verdict that a finding leads to, for the record's duty.

@@ -67,6 +67,7 @@ func (b *photoBlit) draw(to *image.RGBA, p *photoPicture, left, top, scale float
 	}
 	scale *= level.factor
 	first, last := b.plan(covered, level.width, left, scale)
+	whole := b.whole(last - first)
 	before := blitColumn{at: -1}
 	for y := covered.Min.Y; y < covered.Max.Y; y++ {
 		out := to.Pix[to.PixOffset(covered.Min.X, y):][:4*covered.Dx()]
@@ -76,6 +77,11 @@ func (b *photoBlit) draw(to *image.RGBA, p *photoPicture, left, top, scale float
 			continue
 		}
 		before = from
+		if whole && from.right == 0 {
+			copy(out, b.row(level, int(from.at), first, last))
+			makeOpaque(out)
+			continue
+		}
 		b.mixRows(level, from, first, last)
 		b.mixColumns(out)
 	}
@@ -103,6 +109,27 @@ func (b *photoBlit) plan(covered image.Rectangle, width int, left, scale float64
 		}
 	}
 	return first, last
+}
+
+// whole tells whether each column is one of the source, one after the other: pixel
+// for pixel, nothing needs weighing.
+func (b *photoBlit) whole(width int) bool {
+	if width < len(b.columns) {
+		return false
+	}
+	for i, c := range b.columns {
+		if c.at != int32(i) || c.right != 0 {
+			return false
+		}
+	}
+	return true
+}
+
+// makeOpaque sets the fourth byte of each pixel, which a source need not have set.
+func makeOpaque(row []byte) {
+	for i := 3; i < len(row); i += 4 {
+		row[i] = 0xff
+	}
 }
 
 // row returns the needed part of a row of the source.

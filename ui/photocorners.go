@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"errors"
+
 	"fyne.io/fyne/v2"
 
 	"fettlebook/assess/plane"
@@ -55,8 +57,18 @@ func (t *cornersTool) hover(at plane.Point) { t.pointer = at }
 // double closes: its first click has set the last corner.
 func (t *cornersTool) double(photoPlace) { t.finish() }
 
+// finish ends an outline that encloses something. One that crosses itself stays
+// in hand: its last corner can be taken back.
 func (t *cornersTool) finish() {
-	if len(t.corners) >= leastCorners {
+	if len(t.corners) < leastCorners {
+		return
+	}
+	switch err := plane.Polygon(t.corners).Check(); {
+	case errors.Is(err, plane.ErrCrosses):
+		t.v.tell("This outline crosses itself. Backspace takes the last corner back.")
+	case err != nil:
+		t.v.tell("Three corners in one line enclose nothing. Set another one.")
+	default:
 		t.v.finish(record.Polygon, t.corners)
 	}
 }

@@ -44,6 +44,8 @@ type photoFrame struct {
 	kept  bool
 
 	blit   photoBlit
+	light  photoLight
+	glass  *image.RGBA // what the magnifier shows
 	pen    outlinePen
 	badges outlineBadges
 
@@ -62,6 +64,7 @@ type frameBase struct {
 	left, top, scale float64
 	picture          *photoPicture
 	mat              color.RGBA
+	light            Light
 }
 
 // dress takes the theme's colours over, which is too slow for every frame.
@@ -91,8 +94,9 @@ func (v *PhotoView) Compose(width, height int) image.Image {
 	f.photo()
 	if v.HasPhoto() {
 		f.outlines()
-		v.tools[v.tool].draw(f)
+		v.hand().draw(f)
 		f.cross()
+		f.lens()
 	}
 	return f.image
 }
@@ -121,24 +125,31 @@ func (f *photoFrame) look(width int) {
 func (f *photoFrame) photo() {
 	want := frameBase{
 		width: f.image.Rect.Dx(), height: f.image.Rect.Dy(),
-		left: f.left, top: f.top, scale: f.scale, picture: f.picture(), mat: f.mat,
+		left: f.left, top: f.top, scale: f.scale, picture: f.picture(), mat: f.mat, light: f.v.light,
 	}
 	if want == f.drawn && f.kept {
 		copy(f.image.Pix, f.base)
 		return
 	}
-	covered := image.Rectangle{}
-	if want.picture != nil && f.v.view.Ready() {
-		own := f.v.view.PhotoSize().X / float64(want.picture.width())
-		covered = f.blit.draw(f.image, want.picture, f.left, f.top, f.scale*own)
-	}
-	f.fillRound(covered)
+	f.ground(want.picture)
 	// Kept only once it is needed a second time: a frame of panning is not.
 	if f.kept = want == f.drawn; f.kept {
 		f.base = grown(f.base, len(f.image.Pix))
 		copy(f.base, f.image.Pix)
 	}
 	f.drawn = want
+}
+
+// ground draws the photo, in the light in which it is looked at, and the mat where
+// it does not reach.
+func (f *photoFrame) ground(picture *photoPicture) {
+	covered := image.Rectangle{}
+	if picture != nil && f.v.view.Ready() {
+		own := f.v.view.PhotoSize().X / float64(picture.width())
+		covered = f.blit.draw(f.image, picture, f.left, f.top, f.scale*own)
+		f.light.lay(f.image, covered, f.v.light)
+	}
+	f.fillRound(covered)
 }
 
 // picture is the original once the preview would be magnified, else the preview.
@@ -262,12 +273,16 @@ func (f *photoFrame) reshaping(s *outlineShape) {
 		f.pen.stroke(line, true, 1*f.density, handleInk, boxDash)
 		f.pen.strength = 256
 	}
+	side := float64(handleSide)
+	if f.v.crowded(s) {
+		side = cornerSide
+	}
 	for i, h := range f.handles {
 		inside := outlineCasing
 		if i == f.v.keys.corner || i == f.v.mouse.handle {
 			inside = f.accent
 		}
-		f.handle(f.to(h), handleSide, inside)
+		f.handle(f.to(h), side, inside)
 	}
 }
 

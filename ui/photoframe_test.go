@@ -339,11 +339,14 @@ func BenchmarkPhotoFrame(b *testing.B) {
 		zoom     float64 // times fitted
 		sharper  bool
 		still    bool
+		light    int
+		lens     bool
 	}{
-		{"fitted", 0, 1, false, false}, {"between", 0, 3, true, false}, {"between-levels", 0, 1.7, true, false},
-		{"one-to-one", 0, 6, true, false}, {"twice", 0, 12, true, false}, {"pixels", 0, 60, true, false},
-		{"200-outlines", 200, 1, false, false}, {"200-outlines-still", 200, 1, false, true},
-		{"200-outlines-one-to-one", 200, 6, true, false},
+		{"fitted", 0, 1, false, false, 0, false}, {"between", 0, 3, true, false, 0, false}, {"between-levels", 0, 1.7, true, false, 0, false},
+		{"one-to-one", 0, 6, true, false, 0, false}, {"pixel-for-pixel", 0, 0, true, false, 0, false}, {"twice", 0, 12, true, false, 0, false}, {"pixels", 0, 60, true, false, 0, false},
+		{"200-outlines", 200, 1, false, false, 0, false}, {"200-outlines-still", 200, 1, false, true, 0, false},
+		{"200-outlines-one-to-one", 200, 6, true, false, 0, false},
+		{"in-other-light", 0, 3, true, false, 30, false}, {"lens-still", 0, 1, true, true, 0, true}, {"lens-in-other-light", 200, 1, true, true, 30, true},
 	} {
 		b.Run(c.name, func(b *testing.B) {
 			test.NewTempApp(b).Settings().SetTheme(ui.PhotoTheme(false))
@@ -366,12 +369,20 @@ func BenchmarkPhotoFrame(b *testing.B) {
 			}
 			v.SetOutlines(outlines)
 			v.ZoomBy(c.zoom)
+			if c.zoom == 0 {
+				v.Actual()
+			}
+			v.SetLight(ui.Light{Brightness: c.light, Contrast: c.light})
+			v.SetLens(c.lens)
 			v.Compose(1600, 1000)
 			v.Compose(1600, 1000)
 			b.ReportAllocs()
 			factor := 1.001
 			for b.Loop() {
-				if !c.still {
+				if c.zoom == 0 {
+					v.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(float32(100*(factor-1)*10), 0)})
+					factor = 1 / factor
+				} else if !c.still {
 					v.ZoomBy(factor)
 					factor = 1 / factor
 				}

@@ -50,6 +50,7 @@ func (v *PhotoView) FocusGained() {
 func (v *PhotoView) FocusLost() {
 	v.settle()
 	v.keys.focused, v.keys.shift, v.keys.space = false, false, false
+	v.lensUp()
 	v.Refresh()
 }
 
@@ -78,6 +79,8 @@ func (v *PhotoView) KeyUp(ev *fyne.KeyEvent) {
 		}
 	case fyne.KeyLeft, fyne.KeyRight, fyne.KeyUp, fyne.KeyDown:
 		v.settle()
+	case fyne.Key3:
+		v.lensUp()
 	}
 }
 
@@ -124,6 +127,9 @@ func (v *PhotoView) shifted() bool {
 
 // TypedKey does what the key stands for here, or passes it on.
 func (v *PhotoView) TypedKey(ev *fyne.KeyEvent) {
+	if len(ev.Name) > 1 {
+		v.forget()
+	}
 	used := v.HasPhoto() && v.typed(ev.Name)
 	if used {
 		v.Refresh()
@@ -191,7 +197,7 @@ func (v *PhotoView) arrow(way plane.Point) {
 		}
 	default:
 		step := way.Times(-panStep * times(morePan))
-		v.view.Pan(step.X, step.Y)
+		v.pan(step.X, step.Y)
 	}
 }
 
@@ -214,11 +220,13 @@ func (v *PhotoView) showCross() {
 func (v *PhotoView) escape() bool {
 	switch {
 	case v.mouse.press.held:
-		v.tools[v.tool].cancel()
+		v.hand().cancel()
 		v.mouse.press = photoPress{}
 		v.edit = outlineEdit{}
 	case v.tools[v.tool].begun():
 		v.tools[v.tool].cancel()
+	case v.lens.on:
+		v.SetLens(false)
 	case v.tool != PointTool:
 		v.SetTool(PointTool)
 	case v.keys.corner != noCorner:
@@ -259,6 +267,8 @@ func (v *PhotoView) letter(r rune) bool {
 		v.SetTool(LineTool)
 	case 'k', 'K':
 		return v.walkCorners()
+	case '3':
+		v.lensTyped()
 	case '+', '=':
 		v.ZoomBy(viewportStep)
 	case '-', '_':

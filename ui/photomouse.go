@@ -21,6 +21,7 @@ type photoPress struct {
 	held   bool
 	button desktop.MouseButton
 	told   bool // to the tool
+	tool   photoTool
 	pans   bool
 	moved  bool
 	from   photoPlace
@@ -36,22 +37,38 @@ func (v *PhotoView) MouseDown(ev *desktop.MouseEvent) {
 		v.letGo(v.mouse.press.at) // the release went elsewhere, or a second button came
 	}
 	v.settle()
+	v.forget()
 	v.mouse.at, v.mouse.over = ev.Position, true
-	if !v.HasPhoto() || (ev.Button != desktop.MouseButtonPrimary && ev.Button != desktop.MouseButtonTertiary) {
+	tool := v.toolOf(ev.Button)
+	if !v.HasPhoto() || tool == nil {
 		return
 	}
 	v.keys.cross = false
 	at := v.place(ev.Position, ev.Modifier&fyne.KeyModifierShift != 0)
-	press := photoPress{held: true, button: ev.Button, from: at, at: ev.Position}
+	press := photoPress{held: true, button: ev.Button, from: at, at: ev.Position, tool: tool}
 	if ev.Button == desktop.MouseButtonTertiary || v.keys.space {
 		v.keys.spaceUsed = true
 		press.pans = true
 	} else {
 		v.mouse.last = ev.Position
-		press.told, press.pans = true, !v.tools[v.tool].press(at)
+		press.told, press.pans = true, !tool.press(at)
 	}
 	v.mouse.press = press
 	v.Refresh()
+}
+
+// toolOf is what a button works with. The second one draws freehand whatever tool
+// was taken, so that a patch is marked without taking one first; the wheel pans.
+func (v *PhotoView) toolOf(button desktop.MouseButton) photoTool {
+	switch button {
+	case desktop.MouseButtonPrimary, desktop.MouseButtonTertiary:
+		return v.tools[v.tool]
+	case desktop.MouseButtonSecondary:
+		if !v.readOnly && !v.tools[v.tool].begun() {
+			return v.tools[PencilTool]
+		}
+	}
+	return nil
 }
 
 // MouseUp ends what was pressed.
@@ -85,9 +102,9 @@ func (v *PhotoView) pull(to fyne.Position) {
 	}
 	p.moved, p.at = true, to
 	if p.pans {
-		v.view.Pan(float64(to.X-before.X), float64(to.Y-before.Y))
+		v.pan(float64(to.X-before.X), float64(to.Y-before.Y))
 	} else {
-		v.tools[v.tool].drag(p.from, v.place(to, p.from.shift))
+		p.tool.drag(p.from, v.place(to, p.from.shift))
 	}
 	v.redraw()
 }
@@ -95,7 +112,7 @@ func (v *PhotoView) pull(to fyne.Position) {
 func (v *PhotoView) letGo(at fyne.Position) {
 	p := v.mouse.press
 	v.mouse.press = photoPress{}
-	switch tool := v.tools[v.tool]; {
+	switch tool := p.tool; {
 	case p.told && p.pans && p.moved:
 		tool.cancel()
 	case p.told:
@@ -130,6 +147,10 @@ func (v *PhotoView) MouseMoved(ev *desktop.MouseEvent) {
 	if !v.HasPhoto() || !moved {
 		return
 	}
+	if v.lens.on {
+		v.keys.cross = v.keys.cross && v.tool == PointTool
+		v.redraw()
+	}
 	if v.tool == PointTool {
 		if handle := v.handleAt(ev.Position); handle != v.mouse.handle {
 			v.mouse.handle = handle
@@ -147,6 +168,9 @@ func (v *PhotoView) MouseMoved(ev *desktop.MouseEvent) {
 // MouseOut forgets where the pointer was.
 func (v *PhotoView) MouseOut() {
 	v.mouse.over = false
+	if v.lens.on {
+		v.redraw()
+	}
 	if v.mouse.handle != noCorner {
 		v.mouse.handle = noCorner
 		v.redraw()
@@ -167,11 +191,11 @@ func (v *PhotoView) Scrolled(ev *fyne.ScrollEvent) {
 	}
 	v.mouse.at, v.mouse.over = ev.Position, true
 	if dx := float64(ev.Scrolled.DX); dx != 0 && math.Abs(dx) > math.Abs(float64(ev.Scrolled.DY)) {
-		v.view.Pan(dx, 0)
+		v.pan(dx, 0)
 		v.redraw()
 		return
 	}
 	notches := min(max(float64(ev.Scrolled.DY)/wheelNotch, -wheelMost), wheelMost)
-	v.view.ZoomBy(math.Pow(viewportStep, notches), float64(ev.Position.X), float64(ev.Position.Y))
-	v.zoomed()
+	x, y := float64(ev.Position.X), float64(ev.Position.Y)
+	v.zoom(x, y, func() { v.view.ZoomBy(math.Pow(viewportStep, notches), x, y) })
 }

@@ -91,6 +91,34 @@ func (t *pointTool) double(at photoPlace) {
 	t.v.keys.corner = near.Edge + 1
 }
 
+// AddCorner adds a corner to the selected polygon: half way from the chosen corner
+// to the next, or in the middle of the longest edge where none is chosen. The new
+// one is then the chosen one. It reports whether there was a polygon to do it to.
+func (v *PhotoView) AddCorner() bool {
+	s := v.current()
+	if s == nil || !v.reshapes() || s.Outline.Shape != record.Polygon {
+		return false
+	}
+	v.settle()
+	edge, corners := v.keys.corner, s.corners
+	length := func(i int) float64 { return corners[i].Distance(corners[(i+1)%len(corners)]) }
+	if edge == noCorner || edge >= len(corners) {
+		edge = 0
+		for i := range corners {
+			if length(i) > length(edge) {
+				edge = i
+			}
+		}
+	}
+	middle := corners[edge].Plus(corners[(edge+1)%len(corners)]).Times(0.5)
+	v.reshape(slices.Insert(slices.Clone(corners), edge+1, middle))
+	v.settle()
+	v.keys.corner = edge + 1
+	v.view.Reveal(middle)
+	v.tell("The new corner is chosen: the arrows move it, Backspace deletes it.")
+	return true
+}
+
 // dropCorner deletes a corner of a polygon that has more than three.
 func (t *pointTool) dropCorner(corner int) {
 	s := t.v.current()
@@ -117,6 +145,8 @@ func (t *pointTool) key(name fyne.KeyName) bool {
 			v.OnRemove(id)
 		}
 		return true
+	case fyne.KeyInsert:
+		return v.AddCorner()
 	case fyne.KeyBackspace:
 		corner := v.keys.corner
 		if corner == noCorner {

@@ -89,6 +89,9 @@ func (r *photoRenderer) Refresh() {
 	if v.HasPhoto() {
 		hint = v.tools[v.tool].hint()
 	}
+	if v.told != "" {
+		hint = v.told
+	}
 	r.hint.SetText(hint)
 	r.hint.Hidden = hint == ""
 	r.hintGround.Hidden = hint == ""

@@ -79,11 +79,32 @@ func (t *spanTool) set(at plane.Point) {
 	t.finish()
 }
 
+// usualSpan is the side of a box that Enter sets, as a share of the shorter side of
+// the view.
+const usualSpan = 0.3
+
+// setUsual sets a box or an oval of a usual size about the pointer: with the keys
+// alone, two corners cost many strokes.
+func (t *spanTool) setUsual() {
+	v := t.v
+	size := v.Size()
+	half := float64(min(size.Width, size.Height)) * usualSpan / 2 / v.view.Scale()
+	photo := v.view.PhotoSize()
+	half = min(half, photo.X/2, photo.Y/2)
+	reach := plane.Point{X: half, Y: half}
+	middle := v.keys.at.Within(reach, photo.Minus(reach))
+	t.open, t.from, t.to = true, middle.Minus(reach), middle.Plus(reach)
+	t.finish()
+}
+
 func (t *spanTool) key(name fyne.KeyName) bool {
 	switch name {
 	case fyne.KeyReturn, fyne.KeyEnter:
-		if t.v.keys.cross {
+		t.v.showCross()
+		if t.open || t.shape == record.Line {
 			t.set(t.v.keys.at)
+		} else {
+			t.setUsual()
 		}
 		return true
 	case fyne.KeyBackspace:
@@ -104,7 +125,7 @@ func (t *spanTool) hint() string {
 	case t.shape == record.Line:
 		return "Drag along what is to be measured, or along a known length · Esc leads out"
 	}
-	return "Drag from corner to corner of the damage · Esc leads out"
+	return "Drag from corner to corner of the damage · Enter sets one where the arrows point · Esc leads out"
 }
 
 func (t *spanTool) draw(f *photoFrame) {

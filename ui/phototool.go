@@ -48,12 +48,36 @@ type photoPlace struct {
 // Distances in units of the window: how near to a handle, a line or the first corner
 // a click must be, and how far the pointer must move to drag.
 const (
-	hitsHandle = 12
-	hitsLine   = 9
-	hitsCorner = 12
-	hitsSame   = 5
-	leastDrag  = 4
+	hitsHandle  = 14
+	hitsCrowded = 7
+	hitsLine    = 10
+	hitsCorner  = 13
+	hitsSame    = 5
+	leastDrag   = 4
 )
+
+// hand is the tool that is at work: that of the button held down, else the one
+// that was taken.
+func (v *PhotoView) hand() photoTool {
+	if v.mouse.press.held && v.mouse.press.tool != nil {
+		return v.mouse.press.tool
+	}
+	return v.tools[v.tool]
+}
+
+// tell says something of what was just done, where the hints stand.
+func (v *PhotoView) tell(text string) {
+	v.told = text
+	v.Refresh()
+}
+
+// forget takes what was told away: the person goes on.
+func (v *PhotoView) forget() {
+	if v.told != "" {
+		v.told = ""
+		v.Refresh()
+	}
+}
 
 func (v *PhotoView) place(at fyne.Position, shift bool) photoPlace {
 	on := v.view.Clamp(v.view.ToPhoto(float64(at.X), float64(at.Y)))
@@ -118,6 +142,15 @@ func (v *PhotoView) badgeAt(s *outlineShape) (x, y float64) {
 // reshapes tells whether the selected outline has handles.
 func (v *PhotoView) reshapes() bool { return v.tool == PointTool && !v.readOnly }
 
+// crowded tells whether the corners of an outline lie so near to one another that
+// their handles must be small.
+func (v *PhotoView) crowded(s *outlineShape) bool {
+	if s.oval() || len(s.corners) == 0 {
+		return false
+	}
+	return plane.Polygon(s.corners).Perimeter()*v.view.Scale() < 2*handleSide*float64(len(s.corners))
+}
+
 // handleAt returns the handle of the selected outline at a place, or noCorner.
 func (v *PhotoView) handleAt(at fyne.Position) int {
 	s := v.current()
@@ -125,6 +158,9 @@ func (v *PhotoView) handleAt(at fyne.Position) int {
 		return noCorner
 	}
 	best, distance := noCorner, float64(hitsHandle)
+	if v.crowded(s) {
+		distance = hitsCrowded
+	}
 	for i, h := range s.handles(nil) {
 		if d := v.apart(at, h); d <= distance {
 			best, distance = i, d

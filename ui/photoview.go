@@ -69,6 +69,8 @@ type PhotoView struct {
 
 	photo   record.Photo
 	message string
+	// told is what the view says of the last thing that was done, until the next.
+	told    string
 	preview *photoPicture
 	sharper *photoPicture
 	// asked is whether a sharper picture of this photo was asked for; given counts
@@ -77,6 +79,9 @@ type PhotoView struct {
 	given int
 
 	view     Viewport
+	light    Light
+	lens     photoLens
+	partner  *PhotoView
 	outlines []outlineShape
 	selected record.ID
 	edit     outlineEdit
@@ -238,7 +243,7 @@ func (v *PhotoView) SetTool(t Tool) {
 
 // dropDrawing ends what the mouse and the tool were about.
 func (v *PhotoView) dropDrawing() {
-	v.tools[v.tool].cancel()
+	v.hand().cancel()
 	v.mouse.press, v.mouse.handle = photoPress{}, noCorner
 	v.keys.cross, v.keys.corner = false, noCorner
 }
@@ -274,22 +279,24 @@ func (v *PhotoView) choose(id record.ID) {
 // Fit shows the whole photo.
 func (v *PhotoView) Fit() {
 	v.view.Fit()
+	if p := v.follows(); p != nil {
+		p.view.Fit()
+		p.redraw()
+	}
 	v.redraw()
 }
 
 // Actual shows a pixel of the photo as a pixel of the screen.
 func (v *PhotoView) Actual() {
 	x, y := v.zoomPlace()
-	v.view.OneToOne(x, y)
-	v.zoomed()
+	v.zoom(x, y, func() { v.view.OneToOne(x, y) })
 }
 
 // ZoomBy magnifies by a factor about the pointer, or about the middle of the view
 // if it is elsewhere.
 func (v *PhotoView) ZoomBy(factor float64) {
 	x, y := v.zoomPlace()
-	v.view.ZoomBy(factor, x, y)
-	v.zoomed()
+	v.zoom(x, y, func() { v.view.ZoomBy(factor, x, y) })
 }
 
 // Zoom returns how many pixels of the screen a pixel of the photo takes.
@@ -327,7 +334,11 @@ func (v *PhotoView) wantSharper(most float64) {
 		return
 	}
 	own := v.view.PhotoSize().X / float64(v.preview.width()) // pixels of the photo per pixel of its picture
-	if magnified := v.view.Zoom() * own; own > 1.01 && magnified > magnifiedLeast && magnified < most {
+	zoom := v.view.Zoom()
+	if v.lens.on {
+		zoom = v.lensScale()
+	}
+	if magnified := zoom * own; own > 1.01 && magnified > magnifiedLeast && magnified < most {
 		v.asked = true
 		v.OnWantSharper()
 	}
@@ -375,6 +386,11 @@ func (v *PhotoView) settle() {
 	if s == nil || edit.corners == nil {
 		return
 	}
+	if s.Outline.Shape == record.Polygon && plane.Polygon(edit.corners).Crosses() && !plane.Polygon(s.corners).Crosses() {
+		v.tell("An outline must not cross itself; it is left as it was.")
+		v.redraw()
+		return
+	}
 	// It stays where it is until the record's outlines come.
 	s.setCorners(edit.corners)
 	if v.OnReshaped != nil {
@@ -385,12 +401,23 @@ func (v *PhotoView) settle() {
 // finish tells of an outline that was drawn.
 func (v *PhotoView) finish(shape record.Shape, corners []plane.Point) {
 	points := v.stored(corners)
-	v.tools[v.tool].cancel()
+	v.hand().cancel()
 	v.keys.cross = false
 	v.redraw()
 	if v.OnDrawn != nil {
 		v.OnDrawn(shape, points)
 	}
+}
+
+// TakeBack takes back the last corner of an outline that is being drawn, or all of
+// it where it has no corners yet, and reports whether one was being drawn.
+func (v *PhotoView) TakeBack() bool {
+	if !v.hand().begun() || v.mouse.press.held {
+		return false
+	}
+	v.hand().key(fyne.KeyBackspace)
+	v.Refresh()
+	return true
 }
 
 // stored turns places on the shown photo into those that a record holds.

@@ -115,6 +115,8 @@ func (h *photoHand) does(script string) {
 			h.DoubleTapped(&fyne.PointEvent{Position: first})
 		case "down":
 			h.down(next(), desktop.MouseButtonPrimary)
+		case "second":
+			h.down(next(), desktop.MouseButtonSecondary)
 		case "middle":
 			h.down(next(), desktop.MouseButtonTertiary)
 		case "drag":
@@ -250,7 +252,7 @@ func TestPhotoDrawingOvals(t *testing.T) {
 		"let go elsewhere":  {"type o down 50,60 drag 100,100 lost", []string{"tool 3", "drew oval 50,60 100,100"}},
 		"to the edge":       {"type o down 350,250 drag 999,999 up", []string{"tool 3", "drew oval 350,250 400,300"}},
 		"a jerk":            {"type o down 50,60 drag 53,61 up", []string{"tool 3"}},
-		"a click":           {"type o click 50,60 key Return", []string{"tool 3"}},
+		"a click":           {"type o click 50,60", []string{"tool 3"}},
 		"a line is no oval": {"type o down 50,60 drag 150,62 up", []string{"tool 3"}},
 		"given up":          {"type o down 50,60 drag 150,120 key Escape up key Escape", []string{"tool 3", "tool 0"}},
 	})

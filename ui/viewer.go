@@ -35,14 +35,22 @@ type viewer struct {
 	caption   *caption
 	chip      *fyne.Container
 	scopes    *choices
-	newStage  *drop
 	strip     *thumbs
 	drag      *photoDrag
+	light     *lightBar
+	beside    *secondPhoto
 	lane      *container.Scroll
 	hint      *fyne.Container
+	// mat holds the photo; pair that, or two of them.
+	mat, pair *fyne.Container
 	object    fyne.CanvasObject
 
-	scope scope
+	copied copiedOutline
+	// newStage is that of photos which are taken in.
+	newStage term.Stage
+	// newLoose is whether they show no part yet, rather than the chosen one.
+	newLoose bool
+	scope    scope
 	// shown is the photo in the large view; key tells whether its picture changed.
 	shown record.ID
 	key   pictureKey
@@ -68,7 +76,7 @@ func stageOf(word string) term.Stage {
 }
 
 func newViewer(p *inspectionPlace) *viewer {
-	v := &viewer{p: p, scope: ofPart, perPart: map[record.ID]record.ID{}}
+	v := &viewer{p: p, scope: ofPart, newStage: term.AsFound, perPart: map[record.ID]record.ID{}}
 	v.photoView = NewPhotoView()
 	v.photoView.OnDrawn = v.drawn
 	v.photoView.OnReshaped = v.reshaped
@@ -82,12 +90,9 @@ func newViewer(p *inspectionPlace) *viewer {
 		}
 		return p.f.typedKey(name)
 	}
-	v.tools = newChoices(p.f, []choice{
-		{ID: "0", Label: "Point V"}, {ID: "1", Label: "Corners C"}, {ID: "2", Label: "Pencil Z"},
-		{ID: "3", Label: "Oval O"}, {ID: "4", Label: "Box Q"}, {ID: "5", Label: "Line H"},
-	}, v.choseTool)
+	v.tools = newChoices(p.f, toolOptions(), v.choseTool)
 	v.tools.Small = true
-	v.tools.Mark("0")
+	v.showTool()
 	v.stage = newDrop(p.f, stageWords(), v.setStage)
 	v.shows = newButton(p.f, "", theme.CheckButtonIcon(), v.toggleSubject).low()
 	v.caption = newCaption("", theme.ColorNameForeground).small().whole()
@@ -95,8 +100,6 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.scopes = newChoices(p.f, nil, func(id string) { v.setScope(scope(id)) })
 	v.scopes.Small = true
 	v.scopes.Mark(string(ofPart))
-	v.newStage = newDrop(p.f, stageWords(), nil)
-	v.newStage.show(term.Plain(term.AsFound))
 	v.photoView.SetDisabled(!p.editable())
 	v.tools.SetDisabled(!p.editable())
 	v.strip = newThumbs(p.f)
@@ -108,26 +111,45 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.strip.OnPicked = v.showPicked
 	v.lane = container.NewHScroll(v.strip)
 	v.hint = container.NewStack()
+	v.beside = newSecondPhoto(v)
+	v.light = newLightBar(v)
 	v.object = v.build()
 	return v
 }
 
 func (v *viewer) build() fyne.CanvasObject {
 	f := v.p.f
-	fit := newButton(f, "", theme.ZoomFitIcon(), func() { v.photoView.Fit(); f.focus(v.photoView) }).low()
-	whole := newButton(f, "1:1", nil, func() { v.photoView.Actual(); f.focus(v.photoView) }).low()
-	turn := newButton(f, "", theme.ViewRefreshIcon(), func() { v.turn(90); f.focus(v.photoView) }).low()
+	act := func(text string, icon fyne.Resource, run func()) *button {
+		return newButton(f, text, icon, func() { run(); f.focus(v.photoView) }).low()
+	}
+	fit := act("", theme.ZoomFitIcon(), v.photoView.Fit)
+	whole := act("1:1", nil, v.photoView.Actual)
+	turn := act("", theme.ViewRefreshIcon(), func() { v.turn(90) })
+	lens := act("", theme.SearchIcon(), func() { v.photoView.SetLens(!v.photoView.Lens()) })
+	two := newButton(f, "", theme.GridIcon(), v.beside.toggle).low()
+	light := newButton(f, "", theme.ColorChromaticIcon(), v.light.toggle).low()
 	tools := container.NewBorder(nil, nil, v.tools, line(2, v.shows, v.stage))
 	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
 	if !v.p.editable() {
-		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn, v.newStage} {
+		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn} {
 			d.Disable()
 		}
 	}
-	below := container.NewBorder(nil, nil, v.scopes, line(6, newCaption("new ones are", colorQuiet).small().whole(), v.newStage, attach))
+	below := container.NewBorder(nil, nil, v.scopes, attach)
 	strip := column(5, below, v.lane)
-	mat := container.NewStack(newGround(colorMat), v.photoView, v.hint, v.chip, inCorner(line(0, fit, whole, turn)))
-	return container.NewBorder(padded(tools, 0, 6, 0, 0), padded(strip, 6, 0, 0, 0), nil, nil, mat)
+	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.chip, inCorner(line(0, fit, whole, turn, lens, two, light)))
+	v.pair = container.NewStack(v.mat)
+	above := column(4, tools, v.light.object, v.beside.bar)
+	return container.NewBorder(padded(above, 0, 6, 0, 0), padded(strip, 6, 0, 0, 0), nil, nil, v.pair)
+}
+
+// spread lays the two photos side by side, or the one alone.
+func (v *viewer) spread() {
+	v.pair.Objects = []fyne.CanvasObject{v.mat}
+	if v.beside.open {
+		v.pair.Objects = []fyne.CanvasObject{container.NewGridWithColumns(2, v.mat, v.beside.frame)}
+	}
+	v.pair.Refresh()
 }
 
 // record returns the photo that is shown.
@@ -189,6 +211,7 @@ func (v *viewer) show() {
 	v.showPhoto()
 	v.showOutlines()
 	v.showHint(len(ids))
+	v.beside.show()
 }
 
 // preferred is the photo to begin with: one with an outline of the chosen
@@ -334,6 +357,9 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 	if n := len(v.picked()); n > 1 {
 		says = fmt.Sprintf("%d photos picked: P assigns, S changes their stage · ", n) + says
 	}
+	if light := v.photoView.Light().Says(); light != "" {
+		says += " · " + light
+	}
 	v.caption.SetText(says)
 	v.stage.Show()
 	v.stage.show(term.Plain(p.Stage))
@@ -381,6 +407,7 @@ func (v *viewer) choose(id record.ID) {
 	reveal(v.lane, v.strip.Span)
 	v.showPhoto()
 	v.showOutlines()
+	v.beside.show()
 }
 
 // walk shows the photo that is so many further along.
@@ -400,14 +427,36 @@ func (v *viewer) take(t Tool) {
 	v.p.f.focus(v.photoView)
 }
 
-var toolIDs = []string{"0", "1", "2", "3", "4", "5"}
+// toolChoices are the tools in the order in which they stand.
+var toolChoices = []struct {
+	tool  Tool
+	label string
+}{{PointTool, "Point V"}, {PencilTool, "Pencil Z"}, {CornersTool, "Corners C"}, {OvalTool, "Oval O"}, {BoxTool, "Box Q"}, {LineTool, "Line H"}}
+
+func toolOptions() []choice {
+	options := make([]choice, len(toolChoices))
+	for i, c := range toolChoices {
+		options[i] = choice{ID: c.label, Label: c.label}
+	}
+	return options
+}
 
 func (v *viewer) choseTool(id string) {
-	v.photoView.SetTool(Tool(slices.Index(toolIDs, id)))
+	for _, c := range toolChoices {
+		if c.label == id {
+			v.photoView.SetTool(c.tool)
+		}
+	}
 	v.p.f.focus(v.photoView)
 }
 
-func (v *viewer) showTool() { v.tools.Mark(toolIDs[v.photoView.Tool()]) }
+func (v *viewer) showTool() {
+	for _, c := range toolChoices {
+		if c.tool == v.photoView.Tool() {
+			v.tools.Mark(c.label)
+		}
+	}
+}
 
 // inCorner lays buttons into the lower right corner, over the photo.
 func inCorner(buttons fyne.CanvasObject) *fyne.Container {
