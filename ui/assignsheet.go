@@ -78,22 +78,8 @@ func (s *assignSheet) findKey(name fyne.KeyName) bool {
 	default:
 		return false
 	}
-	s.reveal()
+	s.list.RevealIn(s.lane)
 	return true
-}
-
-func (s *assignSheet) reveal() {
-	at, height := float32(s.list.Index()), s.list.RowHeight()
-	offset, sight := s.lane.Offset, s.lane.Size().Height
-	switch {
-	case at < 0 || sight <= 0:
-		return
-	case at*height < offset.Y:
-		offset.Y = at * height
-	case (at+1)*height > offset.Y+sight:
-		offset.Y = (at+1)*height - sight + 2
-	}
-	s.lane.ScrollToOffset(offset)
 }
 
 // wordsOf cuts a name into the words by which it is found.
@@ -163,7 +149,7 @@ func (s *assignSheet) filter() {
 	}
 	s.list.Refresh()
 	s.lane.Refresh()
-	s.reveal()
+	s.list.RevealIn(s.lane)
 	s.showWhat()
 }
 

@@ -48,7 +48,7 @@ func newAttachSheet(p *inspectionPlace) *attachSheet {
 	}
 	s.list = newRows(p.f)
 	s.list.LeadWidth = 30
-	s.list.OnSelected = func(string) { s.reveal() }
+	s.list.OnSelected = func(string) { s.list.RevealIn(s.lane) }
 	s.list.OnEnter = s.enter
 	s.list.OnRune = func(r rune) bool {
 		switch r {
@@ -199,17 +199,6 @@ func sizeSays(bytes int64) string {
 		return fmt.Sprintf("%.1f MB", float64(bytes)/(1<<20))
 	}
 	return fmt.Sprintf("%d KB", (bytes+1023)/1024)
-}
-
-func (s *attachSheet) reveal() {
-	at, height := float32(s.list.Index()), s.list.RowHeight()
-	offset, sight := s.lane.Offset, s.lane.Size().Height
-	if at*height < offset.Y {
-		offset.Y = at * height
-	} else if (at+1)*height > offset.Y+sight {
-		offset.Y = (at+1)*height - sight + 2
-	}
-	s.lane.ScrollToOffset(offset)
 }
 
 func (s *attachSheet) tick(name string) {

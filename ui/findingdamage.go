@@ -55,7 +55,7 @@ func (s *findingSheet) filterDamages() {
 		}
 		s.damages.Refresh()
 	}
-	s.revealDamage()
+	s.damages.RevealIn(s.lane)
 }
 
 // filterKey has the arrows walk the list while the person types.
@@ -73,24 +73,8 @@ func (s *findingSheet) filterKey(name fyne.KeyName) bool {
 	return true
 }
 
-func (s *findingSheet) revealDamage() {
-	at, height := float32(s.damages.Index()), s.damages.RowHeight()
-	offset, sight := s.lane.Offset, s.lane.Size().Height
-	switch {
-	case at < 0 || sight <= 0:
-		return
-	case at*height < offset.Y:
-		offset.Y = at * height
-	case (at+1)*height > offset.Y+sight:
-		offset.Y = (at+1)*height - sight + 2
-	}
-	if offset != s.lane.Offset {
-		s.lane.ScrollToOffset(offset)
-	}
-}
-
 func (s *findingSheet) choseDamage(d term.Damage) {
-	s.revealDamage()
+	s.damages.RevealIn(s.lane)
 	if s.f.Damage == d {
 		return
 	}

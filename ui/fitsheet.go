@@ -304,15 +304,7 @@ func (s *fitSheet) judge() {
 		return
 	}
 	_, surface, _ := s.pair.Side(s.kindOf())
-	says, reasons := part.Name+": "+part.Grade+". ", part.Reasons
-	if on, ok := part.Surface(surface); ok {
-		says, reasons = capital(on.Name)+": "+verdictSays(on.Verdicts)+". "+says, on.Reasons
-	}
-	pieces := []piece{{Text: says, Bold: true}}
-	if at := slices.IndexFunc(reasons, func(r inspection.Reason) bool { return r.Of == id }); at >= 0 {
-		pieces = append(pieces, piece{Text: reasons[at].Text})
-	}
-	s.verdict.Set(pieces...)
+	s.verdict.Set(foretell(part, surface, id)...)
 }
 
 func (s *fitSheet) target() record.ID {

@@ -2,13 +2,11 @@ package ui
 
 import (
 	"fmt"
-	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
 
-	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -113,15 +111,7 @@ func (s *judgeSheet) judge() {
 	if !ok {
 		return
 	}
-	says, reasons := fmt.Sprintf("%s: %s. ", part.Name, part.Grade), part.Reasons
-	if f, ok := part.Surface(o.Surface); ok {
-		says, reasons = capital(f.Name)+": "+verdictSays(f.Verdicts)+". "+says, f.Reasons
-	}
-	pieces := []piece{{Text: says, Bold: true}}
-	if at := slices.IndexFunc(reasons, func(r inspection.Reason) bool { return r.Of == id }); at >= 0 {
-		pieces = append(pieces, piece{Text: reasons[at].Text})
-	}
-	s.holds.Set(pieces...)
+	s.holds.Set(foretell(part, o.Surface, id)...)
 }
 
 func (s *judgeSheet) target() record.ID {

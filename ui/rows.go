@@ -3,6 +3,7 @@ package ui
 import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -122,6 +123,24 @@ func (r *rows) RowHeight() float32 {
 		return theme.TextSize()*1.4 + 3
 	}
 	return theme.TextSize()*1.4 + 8
+}
+
+// RevealIn scrolls a lane that holds only the rows so that the chosen one is
+// in sight.
+func (r *rows) RevealIn(lane *container.Scroll) {
+	at, height := float32(r.Index()), r.RowHeight()
+	offset, sight := lane.Offset, lane.Size().Height
+	switch {
+	case at < 0 || sight <= 0:
+		return
+	case at*height < offset.Y:
+		offset.Y = at * height
+	case (at+1)*height > offset.Y+sight:
+		offset.Y = (at+1)*height - sight + 2
+	}
+	if offset != lane.Offset {
+		lane.ScrollToOffset(offset)
+	}
 }
 
 // TypedKey walks and chooses.

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettlebook/assess/inspection"
@@ -70,6 +71,20 @@ func verdictSays(by [3]term.Verdict) string {
 		}
 	}
 	return strings.Join(groups, ", ")
+}
+
+// foretell says what a part would be graded once an act is kept, on which
+// surface if it is of one, and the reason that the act gives.
+func foretell(part *inspection.Part, surface string, act record.ID) []piece {
+	says, reasons := part.Name+": "+part.Grade+". ", part.Reasons
+	if on, ok := part.Surface(surface); ok {
+		says, reasons = capital(on.Name)+": "+verdictSays(on.Verdicts)+". "+says, on.Reasons
+	}
+	pieces := []piece{{Text: says, Bold: true}}
+	if at := slices.IndexFunc(reasons, func(r inspection.Reason) bool { return r.Of == act }); at >= 0 {
+		pieces = append(pieces, piece{Text: reasons[at].Text})
+	}
+	return pieces
 }
 
 // countsSay tells how many parts have which verdict.
