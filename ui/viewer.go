@@ -33,7 +33,9 @@ type viewer struct {
 	stage     *drop
 	shows     *button
 	caption   *caption
+	lit       *caption // says in which light the photo is looked at
 	chip      *fyne.Container
+	over      *fyne.Container // the chip and the buttons, over the photo
 	scopes    *choices
 	strip     *thumbs
 	drag      *photoDrag
@@ -95,8 +97,9 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.showTool()
 	v.stage = newDrop(p.f, stageWords(), v.setStage)
 	v.shows = newButton(p.f, "", theme.CheckButtonIcon(), v.toggleSubject).low()
-	v.caption = newCaption("", theme.ColorNameForeground).small().whole()
-	v.chip = newChip(v.caption)
+	v.caption = newCaption("", theme.ColorNameForeground).small()
+	v.lit = newCaption("", theme.ColorNameForeground).small().bold()
+	v.chip = column(0, v.lit, v.caption)
 	v.scopes = newChoices(p.f, nil, func(id string) { v.setScope(scope(id)) })
 	v.scopes.Small = true
 	v.scopes.Mark(string(ofPart))
@@ -137,7 +140,8 @@ func (v *viewer) build() fyne.CanvasObject {
 	}
 	below := container.NewBorder(nil, nil, v.scopes, attach)
 	strip := column(5, below, v.lane)
-	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.chip, inCorner(line(0, fit, whole, turn, lens, two, light)))
+	v.over = overPhoto(v.chip, column(0, fit, whole, turn, lens, two, light))
+	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.over)
 	v.pair = container.NewStack(v.mat)
 	above := column(4, tools, v.light.object, v.beside.bar)
 	return container.NewBorder(padded(above, 0, 6, 0, 0), padded(strip, 6, 0, 0, 0), nil, nil, v.pair)
@@ -348,6 +352,7 @@ func (v *viewer) showPicked() {
 func (v *viewer) showCaption(p record.Photo, ok bool) {
 	if !ok {
 		v.chip.Hide()
+		v.over.Refresh()
 		v.stage.Hide()
 		v.shows.Hide()
 		return
@@ -357,10 +362,11 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 	if n := len(v.picked()); n > 1 {
 		says = fmt.Sprintf("%d photos picked: P assigns, S changes their stage · ", n) + says
 	}
-	if light := v.photoView.Light().Says(); light != "" {
-		says += " · " + light
-	}
 	v.caption.SetText(says)
+	light := v.photoView.Light().Says()
+	v.lit.Hidden = light == ""
+	v.lit.SetText(capital(light))
+	v.over.Refresh()
 	v.stage.Show()
 	v.stage.show(term.Plain(p.Stage))
 	v.shows.Show()
@@ -456,21 +462,4 @@ func (v *viewer) showTool() {
 			v.tools.Mark(c.label)
 		}
 	}
-}
-
-// inCorner lays buttons into the lower right corner, over the photo.
-func inCorner(buttons fyne.CanvasObject) *fyne.Container {
-	ground := newGround(colorChip)
-	ground.Radius = 3
-	return container.NewVBox(layout.NewSpacer(),
-		padded(container.NewHBox(layout.NewSpacer(), container.NewStack(ground, buttons)), 0, 6, 0, 6))
-}
-
-// newChip lays a caption on a ground of its own in the lower left corner, over
-// the photo. It takes no mouse away from it.
-func newChip(c *caption) *fyne.Container {
-	ground := newGround(colorChip)
-	ground.Radius = 3
-	return container.NewVBox(layout.NewSpacer(),
-		padded(container.NewHBox(container.NewStack(ground, padded(c, 3, 3, 8, 8))), 0, 8, 8, 0))
 }
