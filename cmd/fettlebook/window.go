@@ -22,6 +22,9 @@ func (windowCommand) Run(ctx context.Context, g *Globals) error { return openWin
 // openWindow opens the window on the archive, to look at only where another
 // program has it open.
 func openWindow(ctx context.Context, g *Globals) error {
+	if err := haveScreen(); err != nil {
+		return err
+	}
 	b, err := g.either(ctx)
 	if err != nil {
 		return err
