@@ -21,13 +21,13 @@ const (
 // timeTags are the three times that EXIF knows, the best first, each with
 // its own zone and decimals: the zone of one is not assumed for another.
 var timeTags = []struct {
-	clock, zone, subsec string
-	subsecID            uint16
-	basis               Basis
+	clock, zone, subsec       string
+	clockID, zoneID, subsecID uint16
+	basis                     Basis
 }{
-	{"DateTimeOriginal", "OffsetTimeOriginal", "SubSecTimeOriginal", 0x9291, ByExposure},
-	{"CreateDate", "OffsetTimeDigitized", "SubSecTimeDigitized", 0x9292, ByDigitizing},
-	{"ModifyDate", "OffsetTime", "SubSecTime", 0x9290, ByChange},
+	{"DateTimeOriginal", "OffsetTimeOriginal", "SubSecTimeOriginal", 0x9003, 0x9011, 0x9291, ByExposure},
+	{"CreateDate", "OffsetTimeDigitized", "SubSecTimeDigitized", 0x9004, 0x9012, 0x9292, ByDigitizing},
+	{"ModifyDate", "OffsetTime", "SubSecTime", 0x0132, 0x9010, 0x9290, ByChange},
 }
 
 var wantedTags = func() map[string]bool {

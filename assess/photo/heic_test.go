@@ -258,3 +258,18 @@ func TestHEICNeedsNoLibraryOfTheSystem(t *testing.T) {
 		}
 	}
 }
+
+// What would never end, or take all memory, is stopped from outside.
+func TestHEICBudgetIsKept(t *testing.T) {
+	data := fixture(t, "quarters-200x136.heic")
+	const enough, minute = 64 << 20, time.Minute
+	if err := photo.DecodeHEICWithin(t.Context(), data, enough, minute); err != nil {
+		t.Fatalf("with enough of both: %v", err)
+	}
+	if err := photo.DecodeHEICWithin(t.Context(), data, enough, time.Microsecond); !photo.TookTooLong(err) {
+		t.Errorf("without time: %v", err)
+	}
+	if err := photo.DecodeHEICWithin(t.Context(), data, 2<<20, minute); err == nil || photo.TookTooLong(err) {
+		t.Errorf("without memory: %v", err)
+	}
+}

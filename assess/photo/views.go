@@ -82,8 +82,12 @@ func fit(w, h, side int) (int, int) {
 // reduce returns a smaller copy of img of one of the three types that the
 // JPEG encoder takes without detours.
 func reduce(ctx context.Context, img image.Image, side int) (image.Image, error) {
+	w, h := fit(img.Bounds().Dx(), img.Bounds().Dy(), side)
+	return resize(ctx, img, w, h)
+}
+
+func resize(ctx context.Context, img image.Image, w, h int) (image.Image, error) {
 	b := img.Bounds()
-	w, h := fit(b.Dx(), b.Dy(), side)
 	switch src := img.(type) {
 	case *image.YCbCr:
 		if b.Min == (image.Point{}) {
