@@ -137,7 +137,7 @@ func TestRefusalsAreQuickAndSmall(t *testing.T) {
 		t.Fatalf("only %d files", len(files))
 	}
 	for name, data := range files {
-		err, spent, mb := measured(t, name, data)
+		spent, mb, err := measured(t, name, data)
 		if photo.KindOf(err) != kinds[name] {
 			t.Errorf("%s: %v, want kind %q", name, err, kinds[name])
 		}
@@ -147,14 +147,14 @@ func TestRefusalsAreQuickAndSmall(t *testing.T) {
 	}
 }
 
-func measured(t *testing.T, name string, data []byte) (err error, spent time.Duration, mb uint64) {
+func measured(t *testing.T, name string, data []byte) (spent time.Duration, mb uint64, err error) {
 	var was, is runtime.MemStats
 	runtime.ReadMemStats(&was)
 	started := time.Now()
 	err = takeBytes(t.Context(), name, data)
 	spent = time.Since(started)
 	runtime.ReadMemStats(&is)
-	return err, spent, (is.TotalAlloc - was.TotalAlloc) >> 20
+	return spent, (is.TotalAlloc - was.TotalAlloc) >> 20, err
 }
 
 // Good files with bits turned over, pieces cut out or doubled, and under names of
@@ -185,7 +185,7 @@ func TestSpoiltFilesNeverCrash(t *testing.T) {
 				b = slices.Insert(b, at, b[at:min(len(b), at+1+rnd.IntN(40))]...)
 			}
 			name := fmt.Sprintf("%s %d.jpg", format, i)
-			err, spent, mb := measured(t, name, b)
+			spent, mb, err := measured(t, name, b)
 			if err != nil {
 				refused++
 				if photo.KindOf(err) == "" {
