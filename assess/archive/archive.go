@@ -13,6 +13,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
 
 	"fettlebook/assess/record"
 )
@@ -86,6 +87,21 @@ const (
 	Preview   View = "preview"
 	Thumbnail View = "thumbnail"
 )
+
+// Tile names the view that is one tile of a picture cut up: on level 0 the whole
+// picture has its own size, on each further level half as much. Levels, columns and
+// rows count from 0. The single tile of the last level is put last: where it is
+// there, all are, unless a power cut spoilt one.
+func Tile(level, column, row int) View {
+	return View(fmt.Sprintf("tile-%d-%d-%d", level, column, row))
+}
+
+var tileForm = regexp.MustCompile(`^tile-(0|[1-9]\d?)-(0|[1-9]\d{0,3})-(0|[1-9]\d{0,3})$`)
+
+// Known tells whether it is a view that an archive keeps.
+func (v View) Known() bool {
+	return v == Preview || v == Thumbnail || tileForm.MatchString(string(v))
+}
 
 // Archive keeps records and originals. All methods may be called by many at
 // once. An archive that was opened for reading answers writes with ErrReadOnly.

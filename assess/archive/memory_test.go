@@ -270,7 +270,7 @@ func (m *memory) PutView(ctx context.Context, hash record.Hash, view archive.Vie
 		return err
 	}
 	defer m.mu.Unlock()
-	if len(hash) != 64 || view != archive.Preview && view != archive.Thumbnail || !bytes.HasPrefix(jpeg, []byte("\xff\xd8")) {
+	if len(hash) != 64 || !view.Known() || !bytes.HasPrefix(jpeg, []byte("\xff\xd8")) {
 		return errors.New("that is no view")
 	}
 	m.views[string(hash)+string(view)] = jpeg

@@ -20,7 +20,7 @@ func checkView(hash record.Hash, view View) error {
 	switch {
 	case !isHash(hash):
 		return fmt.Errorf("%q is not the hash of an original", hash)
-	case view != Preview && view != Thumbnail:
+	case !view.Known():
 		return fmt.Errorf("there is no view %q", view)
 	}
 	return nil

@@ -84,7 +84,7 @@ func views(t *testing.T, a archive.Archive) {
 	ctx := context.Background()
 	hash := record.HashOf([]byte("photo"))
 	jpeg := func(text string) []byte { return []byte("\xff\xd8" + text + "\xff\xd9") }
-	for _, view := range []archive.View{archive.Preview, archive.Thumbnail} {
+	for _, view := range []archive.View{archive.Preview, archive.Thumbnail, archive.Tile(0, 15, 11), archive.Tile(5, 0, 0)} {
 		if _, err := a.GetView(ctx, hash, view); !errors.Is(err, archive.ErrNotFound) {
 			t.Errorf("a %s that is not there gives %v, want ErrNotFound", view, err)
 		}
@@ -98,8 +98,10 @@ func views(t *testing.T, a archive.Archive) {
 			}
 		}
 	}
-	if err := a.PutView(ctx, hash, "poster", jpeg("x")); err == nil {
-		t.Error("a view of an unknown name was kept")
+	for _, name := range []archive.View{"poster", "", "tile-0", "tile-0-1-", "tile-0-1-../x", archive.Tile(-1, 0, 0), archive.Tile(0, 123456, 0)} {
+		if err := a.PutView(ctx, hash, name, jpeg("x")); err == nil {
+			t.Errorf("a view of the unknown name %q was kept", name)
+		}
 	}
 	if err := a.PutView(ctx, "../../x", archive.Preview, jpeg("x")); err == nil {
 		t.Error("a view of no hash was kept")
