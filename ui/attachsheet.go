@@ -13,7 +13,6 @@ import (
 	"fyne.io/fyne/v2/theme"
 
 	"fettlebook/assess/inspection"
-	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
 
@@ -31,6 +30,10 @@ type attachSheet struct {
 	// ticked holds the names of the files that were picked in this folder.
 	ticked map[string]bool
 	photos []string
+	// pasted are the paths of files that were pasted, by how they are listed; nil
+	// while a folder is.
+	pasted map[string]string
+	watch  *toggle
 	// asked numbers the folders that were read: a late answer is dropped.
 	asked int
 }
@@ -46,6 +49,8 @@ func newAttachSheet(p *inspectionPlace) *attachSheet {
 		}
 		return false
 	}
+	s.path.onPaste = s.paste
+	s.watch = newToggle(p.f, "take in by itself what appears in this folder", s.toggleWatch)
 	s.list = newRows(p.f)
 	s.list.LeadWidth = 30
 	s.list.OnSelected = func(string) { s.list.RevealIn(s.lane) }
@@ -91,10 +96,11 @@ func (s *attachSheet) build() fyne.CanvasObject {
 	all := newButton(p.f, "All   *", nil, s.tickAll)
 	what := container.NewBorder(nil, nil, newCaption("they show", colorQuiet).small().whole(), stage, to)
 	head := column(6, what,
-		container.NewBorder(nil, nil, nil, up, s.path), s.says)
+		container.NewBorder(nil, nil, nil, up, s.path), s.watch, s.says)
 	title := sheetHead(p.f, "Attach photos", nil, p.side.close)
 	foot := column(6,
-		quietly("Enter opens a folder or attaches a file; Space ticks several; Backspace goes up. Photos and folders can also be dropped on the window, or their paths pasted. The originals are kept as they are, with the place and the serial number that a camera may have written into them."),
+		quietly("Enter opens a folder or attaches a file; Space ticks several; Backspace goes up. Photos and folders can also be dropped on the window, or their paths pasted, many at once."),
+		quietly("The originals are kept as they are: what the camera wrote into them stays, also the place and its serial number."),
 		line(6, s.do, all, newButton(p.f, "Cancel   Esc", nil, p.side.close)))
 	return container.NewBorder(column(4, title, head), padded(foot, 6, 0, 0, 0), nil, nil, padded(s.lane, 6, 0, 0, 0))
 }
@@ -135,7 +141,7 @@ func (s *attachSheet) open(folder string) {
 				s.tell(wordsFor("", err))
 				return
 			}
-			s.folder, s.photos, s.ticked = folder, read.photos, map[string]bool{}
+			s.folder, s.photos, s.ticked, s.pasted = folder, read.photos, map[string]bool{}, nil
 			s.show(read)
 		})
 }
@@ -192,6 +198,40 @@ func (s *attachSheet) show(read folderRead) {
 	s.lane.ScrollToTop()
 	s.lane.Refresh()
 	s.showTicks()
+	s.showWatch()
+}
+
+// paste lists the files whose paths were pasted, all of them ticked. A single path
+// is left to the field, where it can be mended.
+func (s *attachSheet) paste(text string) bool {
+	paths := pathsIn(text)
+	if len(paths) < 2 && !strings.HasPrefix(strings.TrimSpace(text), "file://") {
+		return false
+	}
+	s.asked++
+	s.photos, s.ticked, s.pasted = nil, map[string]bool{}, map[string]string{}
+	var items []rowItem
+	for _, path := range paths {
+		name := filepath.Base(path)
+		for s.pasted[name] != "" {
+			name += " "
+		}
+		s.pasted[name], s.ticked[name] = path, true
+		s.photos = append(s.photos, name)
+		if len(items) < mostListed {
+			items = append(items, rowItem{ID: name, Box: true, Text: name, Quiet: filepath.Dir(path)})
+		}
+	}
+	s.path.SetText("")
+	s.says.SetColor(colorQuiet)
+	s.says.SetText(countOf(len(paths), "path was pasted", "paths were pasted"))
+	s.list.Selected = ""
+	s.list.SetItems(items)
+	s.lane.ScrollToTop()
+	s.lane.Refresh()
+	s.showTicks()
+	s.watch.Hide()
+	return true
 }
 
 func sizeSays(bytes int64) string {
@@ -259,10 +299,18 @@ func (s *attachSheet) enter(id string) {
 
 // follow goes to the path that was typed: a folder is opened, a file attached.
 func (s *attachSheet) follow() {
-	path := cleanPath(s.path.Text)
-	if path == "" {
+	paths := pathsIn(s.path.Text)
+	switch {
+	case len(paths) > 1:
+		s.attach(filepath.Dir(paths[0]), paths)
+		return
+	case len(paths) == 0 && s.pasted != nil:
+		s.submit()
+		return
+	case len(paths) == 0:
 		return
 	}
+	path := paths[0]
 	asked := s.asked
 	beside(s.p.f, func(context.Context) (os.FileInfo, error) { return os.Stat(path) },
 		func(info os.FileInfo, err error) {
@@ -283,12 +331,17 @@ func (s *attachSheet) follow() {
 func (s *attachSheet) submit() {
 	names := s.ticks()
 	if len(names) == 0 {
-		s.follow()
+		if s.pasted == nil {
+			s.follow()
+		}
 		return
 	}
 	paths := make([]string, len(names))
 	for i, name := range names {
 		paths[i] = filepath.Join(s.folder, name)
+		if s.pasted != nil {
+			paths[i] = s.pasted[name]
+		}
 	}
 	s.attach(s.folder, paths)
 }
@@ -298,51 +351,4 @@ func (s *attachSheet) attach(folder string, paths []string) {
 	s.p.f.keepSettings()
 	s.p.side.close()
 	s.p.attach(paths)
-}
-
-func (p *inspectionPlace) showAttach() {
-	if !p.editable() {
-		return
-	}
-	s := newAttachSheet(p)
-	p.side.put(s)
-	s.begin()
-}
-
-// dropped attaches files that were dropped on the window to the chosen part.
-func (p *inspectionPlace) dropped(paths []string) bool {
-	if p.editable() {
-		p.attach(paths)
-	}
-	return true
-}
-
-// attach takes photos in, shows how far it is, and tells what could not be taken
-// in. Success needs no words: the photos are there.
-func (p *inspectionPlace) attach(paths []string) {
-	var subjects []record.Subject
-	if p.part != "" && !p.viewer.newLoose {
-		subjects = []record.Subject{{Part: p.part}}
-	}
-	job := p.n.AttachPhotos(p.f.ctx, subjects, p.viewer.newStage, paths)
-	p.work.watch("Taking in photos", job.Job, func(err error) { p.attached(job, err) })
-}
-
-func (p *inspectionPlace) attached(job *inspection.TakeIn, err error) {
-	failed := job.Failed()
-	switch {
-	case err != nil:
-		p.notices.put(notice{ID: "attach", Warns: true, words: wordsFor("No photo was attached.", err)})
-	case len(failed) > 0:
-		title := countOf(len(failed), "file was", "files were") + " not attached."
-		p.notices.put(notice{ID: "attach", Warns: true, List: failureLines(failed), words: words{
-			Title: title, Message: countOf(len(job.Taken()), "photo was.", "photos were.")}})
-	default:
-		p.notices.take("attach")
-	}
-	if taken := job.Taken(); len(taken) > 0 {
-		p.viewer.shown = taken[0]
-		p.viewer.perPart[p.part] = taken[0]
-	}
-	p.refresh()
 }

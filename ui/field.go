@@ -22,6 +22,8 @@ type field struct {
 	// onLong takes a text that is too long to be edited in an entry: the whole text
 	// as it would be. Without it such a text is not pasted.
 	onLong func(text string)
+	// onPaste gets first say on what is pasted; true keeps it.
+	onPaste func(text string) bool
 	// onLeft tells that the field lost the focus: the person is done with it.
 	onLeft func(text string)
 }
@@ -61,8 +63,11 @@ func (f *field) TypedKey(ev *fyne.KeyEvent) {
 
 // TypedShortcut keeps what edits the text and passes the rest on.
 func (f *field) TypedShortcut(s fyne.Shortcut) {
-	if paste, ok := s.(*fyne.ShortcutPaste); ok && f.pastesLong(paste.Clipboard.Content()) {
-		return
+	if paste, ok := s.(*fyne.ShortcutPaste); ok && paste.Clipboard != nil {
+		text := paste.Clipboard.Content()
+		if (f.onPaste != nil && f.onPaste(text)) || f.pastesLong(text) {
+			return
+		}
 	}
 	if custom, ok := s.(*desktop.CustomShortcut); ok {
 		if (stroke{key: custom.KeyName, mod: custom.Modifier}) == ctrlShift(fyne.KeyZ) {

@@ -41,6 +41,11 @@ type frame struct {
 
 	// run hands work over to Fyne's thread; tests hand it to their own.
 	run func(func())
+	// ticks gives the times to look into the phone's folder.
+	ticks ticking
+	// phone watches that folder for the record that is open, nil while none is set.
+	// Each photo is given out once, whichever record is open then.
+	phone *inspection.FolderWatch
 
 	here    place
 	notices *noticeBoard
@@ -56,7 +61,7 @@ const programName = "Fettlebook"
 func newFrame(ctx context.Context, app fyne.App, o Options) *frame {
 	f := &frame{
 		ctx: ctx, app: app, bench: o.Bench, settings: readSettings(o.Settings), keep: o.KeepSettings,
-		version: o.Version, run: fyne.Do, window: app.NewWindow(programName),
+		version: o.Version, run: fyne.Do, ticks: byClock, window: app.NewWindow(programName),
 	}
 	if !o.Named {
 		f.bench.SetWho(f.settings.Who)

@@ -37,6 +37,7 @@ type inspectionPlace struct {
 	status  *statusBar
 	notices *noticeBoard
 	work    *workBar
+	phone   *phoneFolder
 	page    fyne.CanvasObject
 
 	stop    func()
@@ -50,6 +51,7 @@ func newInspectionPlace(f *frame, from *register, n *inspection.Inspection) *ins
 	}
 	p.notices = newNoticeBoard(f)
 	p.work = newWorkBar(p)
+	p.phone = &phoneFolder{p: p}
 	p.head = newHeader(p)
 	p.tiles = newTiles(f)
 	p.tiles.OnSelected = func(id string) { p.choosePart(record.ID(id)) }
@@ -94,9 +96,11 @@ func (p *inspectionPlace) enter() {
 	p.stop = p.n.Watch(p.refreshSoon)
 	p.refresh()
 	p.f.focus(p.viewer.photoView)
+	p.phone.follow()
 }
 
 func (p *inspectionPlace) leave() {
+	p.phone.leave()
 	if p.stop != nil {
 		p.stop()
 		p.stop = nil
@@ -110,7 +114,7 @@ func (p *inspectionPlace) back() {
 		p.side.close()
 		return
 	}
-	if !p.viewer.unpick() {
+	if !p.notices.takeLast() && !p.viewer.unpick() {
 		p.f.focus(p.viewer.photoView)
 	}
 }

@@ -2,6 +2,8 @@ package ui
 
 import (
 	"fmt"
+	"path/filepath"
+	"slices"
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/plane"
@@ -55,7 +57,14 @@ func (v *viewer) paste() {
 	text := v.p.f.app.Clipboard().Content()
 	if v.copied.mark != "" && text == v.copied.mark {
 		v.pasteOutline(v.copied)
+		return
 	}
+	paths := pathsIn(text)
+	if len(paths) == 0 || slices.ContainsFunc(paths, func(path string) bool { return !filepath.IsAbs(path) }) {
+		v.photoView.tell("On the clipboard is neither an outline nor the path of a photo.")
+		return
+	}
+	v.p.attach(paths)
 }
 
 // pasteOutline puts a copied outline on the photo that is shown: a little aside of

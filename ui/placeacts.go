@@ -63,7 +63,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Line: measure, or say a known length", strokes: []stroke{letter('h')}, run: func() { v.take(LineTool) }, changes: true},
 		{says: "Finish the outline", strokes: []stroke{plain(fyne.KeyReturn)}},
 		{says: "Copy the outline", strokes: []stroke{ctrl(fyne.KeyC)}, run: v.copyOutline},
-		{says: "Paste the outline on the photo", strokes: []stroke{ctrl(fyne.KeyV)}, run: v.paste, changes: true},
+		{says: "Paste the outline, or photos by their paths", strokes: []stroke{ctrl(fyne.KeyV)}, run: v.paste, changes: true},
 		{says: "Add a corner to the outline; double click on its line", strokes: []stroke{ctrl(fyne.KeyK), plain(fyne.KeyInsert)}, run: func() { v.photoView.AddCorner() }, changes: true},
 		{says: "Delete the corner", strokes: []stroke{plain(fyne.KeyBackspace)}},
 		{says: "Finish the outline; set a box or an oval", strokes: []stroke{plain(fyne.KeyReturn)}},

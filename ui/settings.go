@@ -16,6 +16,9 @@ type settings struct {
 	Height float32    `json:"height,omitzero"`
 	// Photos is the folder that photos were last taken from.
 	Photos string `json:"photos,omitzero"`
+	// Phone is the folder out of which photos are taken in as they appear, empty for
+	// none.
+	Phone string `json:"phone,omitzero"`
 	// Reports is the folder that a report was last written to.
 	Reports string `json:"reports,omitzero"`
 	Paper   string `json:"paper,omitzero"`

@@ -37,6 +37,7 @@ type viewer struct {
 	chip      *fyne.Container
 	over      *fyne.Container // the chip and the buttons, over the photo
 	scopes    *choices
+	watched   *caption
 	strip     *thumbs
 	drag      *photoDrag
 	light     *lightBar
@@ -113,6 +114,7 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.strip.OnDragged, v.strip.OnDropped, v.strip.OnLeft = v.drag.move, v.drag.drop, v.drag.end
 	v.strip.OnPicked = v.showPicked
 	v.lane = container.NewHScroll(v.strip)
+	v.watched = newCaption("", colorQuiet).small().toEnd()
 	v.hint = container.NewStack()
 	v.beside = newSecondPhoto(v)
 	v.light = newLightBar(v)
@@ -138,7 +140,7 @@ func (v *viewer) build() fyne.CanvasObject {
 			d.Disable()
 		}
 	}
-	below := container.NewBorder(nil, nil, v.scopes, attach)
+	below := container.NewBorder(nil, nil, v.scopes, attach, padded(v.watched, 0, 0, 8, 8))
 	strip := column(5, below, v.lane)
 	v.over = overPhoto(v.chip, column(0, fit, whole, turn, lens, two, light))
 	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.over)

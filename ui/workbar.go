@@ -66,5 +66,8 @@ func (w *workBar) show(says string, progress inspection.Progress) {
 		w.bar.SetValue(float64(progress.Done) / float64(progress.Total))
 		says += fmt.Sprintf(" · %d of %d", progress.Done, progress.Total)
 	}
+	if left := leftSays(progress.Left); left != "" {
+		says += " · " + left
+	}
 	w.text.SetText(says)
 }

@@ -107,8 +107,15 @@ func (n *Inspection) SaysPhotos(photos []record.ID) string {
 	return "no photo"
 }
 
+// saysVerb is the verb that goes with them.
 func (n *Inspection) saysVerb(photos []record.ID, one, many string) string {
-	if len(photos) == 1 {
+	r, count := n.Record(), 0
+	for _, id := range photos {
+		if _, ok := r.Photos[id]; ok {
+			count++
+		}
+	}
+	if count == 1 {
 		return one
 	}
 	return many

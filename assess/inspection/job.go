@@ -3,6 +3,7 @@ package inspection
 import (
 	"context"
 	"sync"
+	"time"
 )
 
 // Job is long work with progress and cancel.
@@ -11,6 +12,7 @@ type Job struct {
 	done   chan struct{}
 
 	mu       sync.Mutex
+	begun    time.Time
 	progress Progress
 	err      error
 	watchers []func()
@@ -20,6 +22,20 @@ type Job struct {
 type Progress struct {
 	Done, Total int
 	Doing       string
+	// Left is about how long it will go on; 0 while that can't be told.
+	Left time.Duration
+}
+
+// surelyLeft is how long a job must have gone on before it is told how long it
+// will: the first photo says little.
+const surelyLeft = 2 * time.Second
+
+// left reckons how long work will go on that took so long so far.
+func left(took time.Duration, done, total int) time.Duration {
+	if took < surelyLeft || done < 1 || done >= total {
+		return 0
+	}
+	return took / time.Duration(done) * time.Duration(total-done)
 }
 
 // start runs work on a goroutine of its own.
@@ -40,7 +56,13 @@ func start(ctx context.Context, work func(context.Context, *Job) error) *Job {
 
 func (j *Job) at(done, total int, doing string) {
 	j.mu.Lock()
-	j.progress = Progress{Done: done, Total: total, Doing: doing}
+	if j.begun.IsZero() {
+		j.begun = time.Now()
+	}
+	if j.progress.Total == total {
+		done = max(done, j.progress.Done) // two workers may tell out of order
+	}
+	j.progress = Progress{Done: done, Total: total, Doing: doing, Left: left(time.Since(j.begun), done, total)}
 	j.mu.Unlock()
 	j.tell()
 }

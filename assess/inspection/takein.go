@@ -21,6 +21,8 @@ type TakeIn struct {
 	mu     sync.Mutex
 	failed []PhotoFailure
 	taken  []record.ID
+	known  []record.ID
+	gaps   []CameraGap
 }
 
 // PhotoFailure is a file that was not taken in, and why.
@@ -41,6 +43,20 @@ func (t *TakeIn) Taken() []record.ID {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	return slices.Clone(t.taken)
+}
+
+// Known returns the entries of those that the record held already, by their hashes.
+func (t *TakeIn) Known() []record.ID {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return slices.Clone(t.known)
+}
+
+// Gaps returns the leaps in the camera's numbers that came with these photos.
+func (t *TakeIn) Gaps() []CameraGap {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return slices.Clone(t.gaps)
 }
 
 func (t *TakeIn) fail(path string, err error) {
@@ -115,22 +131,50 @@ func (t *TakeIn) spread(paths []string) []string {
 			files = append(files, path)
 			continue
 		}
-		entries, err := os.ReadDir(path)
+		within, err := photosIn(path)
 		if err != nil {
 			t.fail(path, fmt.Errorf("the folder can't be read: %w", err))
 			continue
 		}
-		before := len(files)
-		for _, e := range entries {
-			if !e.IsDir() && slices.Contains(photo.Extensions(), strings.ToLower(filepath.Ext(e.Name()))) {
-				files = append(files, filepath.Join(path, e.Name()))
-			}
-		}
-		if len(files) == before {
+		if len(within) == 0 {
 			t.fail(path, fmt.Errorf("folder %q holds no photo; choose the folder with the photos in it", filepath.Base(path)))
 		}
+		files = append(files, within...)
 	}
 	return files
+}
+
+// photosIn are the photo files of a folder, or where it has none those of the
+// folders in it: a card holds one folder for each camera.
+func photosIn(folder string) ([]string, error) {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return nil, err
+	}
+	var files, below []string
+	for _, e := range entries {
+		switch path := filepath.Join(folder, e.Name()); {
+		case !e.IsDir() && isPhotoName(e.Name()):
+			files = append(files, path)
+		case e.IsDir() && !strings.HasPrefix(e.Name(), "."):
+			below = append(below, path)
+		}
+	}
+	if len(files) > 0 {
+		return files, nil
+	}
+	for _, folder := range below {
+		inner, err := os.ReadDir(folder)
+		if err != nil {
+			continue
+		}
+		for _, e := range inner {
+			if !e.IsDir() && isPhotoName(e.Name()) {
+				files = append(files, filepath.Join(folder, e.Name()))
+			}
+		}
+	}
+	return files, nil
 }
 
 // takeInOne stores the original and its views. The original counts once it is
@@ -187,12 +231,14 @@ func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*reco
 	for id, p := range record.InOrder(n.Record().Photos) {
 		here[p.File] = id
 	}
-	var ids, taken []record.ID
+	byTime(photos)
+	before := n.Record()
+	var ids, taken, known []record.ID
 	var fresh []record.Photo
 	var gestures []record.Gesture
 	for _, p := range photos {
 		if id, ok := here[p.File]; ok {
-			taken = append(taken, id)
+			taken, known = append(taken, id), append(known, id)
 			gestures = append(gestures, record.ChangePhoto("", id, func(old *record.Photo) {
 				for _, s := range subjects {
 					if !slices.Contains(old.Subjects, s) {
@@ -213,8 +259,22 @@ func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*reco
 	}
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.taken = taken
+	t.taken, t.known, t.gaps = taken, known, newGaps(before, n.Record())
 	return nil
+}
+
+// byTime puts photos in the order in which they were taken, so that their numbers
+// follow it. Those without a time come last, as they were given.
+func byTime(photos []*record.Photo) {
+	slices.SortStableFunc(photos, func(a, b *record.Photo) int {
+		switch at, bt := a.Taken.Local, b.Taken.Local; {
+		case at == bt:
+			return 0
+		case at == "" || bt != "" && at > bt:
+			return 1
+		}
+		return -1
+	})
 }
 
 func (n *Inspection) saysPhotos(count int, subjects []record.Subject) string {

@@ -1,0 +1,7 @@
+package inspection
+
+// What tests look at from outside.
+var (
+	Left       = left
+	CameraGaps = cameraGaps
+)
