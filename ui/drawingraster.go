@@ -15,7 +15,12 @@ import (
 func rasterised(l *drawing.List, palette *drawing.Palette, pixels float64) *image.RGBA {
 	width, height := int(l.Width*pixels+0.999), int(l.Height*pixels+0.999)
 	img := image.NewRGBA(image.Rect(0, 0, max(width, 1), max(height, 1)))
-	scanner := rasterx.NewScannerGV(width, height, img, img.Bounds())
+	paint(l, palette, pixels, img.Bounds(), &boxScanner{on: img})
+	return img
+}
+
+func paint(l *drawing.List, palette *drawing.Palette, pixels float64, on image.Rectangle, scanner rasterx.Scanner) {
+	width, height := on.Dx(), on.Dy()
 	filler := rasterx.NewFiller(width, height, scanner)
 	stroker := rasterx.NewStroker(width, height, scanner)
 	filler.SetWinding(true)
@@ -43,7 +48,6 @@ func rasterised(l *drawing.List, palette *drawing.Palette, pixels float64) *imag
 			stroker.Clear()
 		}
 	}
-	return img
 }
 
 func trace(to rasterx.Adder, path []drawing.Point, pixels float64, closed bool) {

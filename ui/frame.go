@@ -147,9 +147,9 @@ func (f *frame) all() actions { return append(f.here.actions(), f.own()...) }
 func (f *frame) own() actions {
 	return actions{
 		{says: "Light, dark, as the system", strokes: []stroke{ctrl(fyne.KeyL)}, run: f.nextShade},
-		{says: "Gauge room: fits, needles, rock, shims, teeth", strokes: []stroke{ctrl(fyne.KeyG)}, run: f.showGaugeRoom},
-		{says: "Instruments, and how a reading is decided", strokes: []stroke{ctrl(fyne.KeyM)}, run: f.showInstruments},
-		{says: "Shop: name on the reports, who is at the bench, wear", strokes: []stroke{ctrl(fyne.KeyComma)}, run: f.showShop},
+		{says: "Gauge room: fits, shims, teeth", strokes: []stroke{ctrl(fyne.KeyG)}, run: f.showGaugeRoom},
+		{says: "Instruments, rule of decision", strokes: []stroke{ctrl(fyne.KeyM)}, run: f.showInstruments},
+		{says: "Shop: name, at the bench, wear", strokes: []stroke{ctrl(fyne.KeyComma)}, run: f.showShop},
 		{says: "This list of keys", strokes: []stroke{plain(fyne.KeyF1)}, run: f.showKeys},
 		{says: "Close", strokes: []stroke{ctrl(fyne.KeyQ)}, run: f.close},
 	}

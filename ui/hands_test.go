@@ -27,7 +27,7 @@ const patience = 60 * time.Second
 // What comes back from work beside the window waits in a line until the hands
 // wait for something, so that everything of the window runs on one goroutine.
 type hands struct {
-	t     *testing.T
+	t     testing.TB
 	f     *frame
 	bench *inspection.Bench
 	line  chan func()
@@ -36,7 +36,7 @@ type hands struct {
 }
 
 // newHands opens a window on an archive, which is made if it is not there.
-func newHands(t *testing.T, o inspection.Options, settings string) *hands {
+func newHands(t testing.TB, o inspection.Options, settings string) *hands {
 	t.Helper()
 	if o.Who == "" {
 		o.Who = "Wren Aldous"
@@ -61,7 +61,7 @@ func newHands(t *testing.T, o inspection.Options, settings string) *hands {
 }
 
 // atWork opens a window with a fresh record of the generic gearbox in it.
-func atWork(t *testing.T) *hands {
+func atWork(t testing.TB) *hands {
 	t.Helper()
 	h := newHands(t, inspection.Options{Dir: t.TempDir()}, "")
 	h.open(h.begun("40117", "Joss Ternway"))
@@ -181,7 +181,7 @@ func (h *hands) choose(part string) {
 }
 
 // photo makes a photo file of a colour and returns its path.
-func photoFile(t *testing.T, name string, ink color.Color) string {
+func photoFile(t testing.TB, name string, ink color.Color) string {
 	t.Helper()
 	img := image.NewRGBA(image.Rect(0, 0, 640, 480))
 	for i := range img.Pix {

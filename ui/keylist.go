@@ -1,6 +1,8 @@
 package ui
 
 import (
+	"slices"
+
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
@@ -10,14 +12,36 @@ import (
 // showKeys lists what the keyboard does here, over the window. Escape, F1 or a
 // click closes it.
 func (f *frame) showKeys() {
-	all := f.all()
-	half := (len(all) + 1) / 2
+	all, columns := f.listed(), 2
+	if f.window.Canvas().Size().Width >= 3*keyColumnWidth+60 {
+		columns = 3
+	}
+	each := (len(all) + columns - 1) / columns
+	grid := container.NewGridWithColumns(columns)
+	for part := range slices.Chunk(all, each) {
+		grid.Add(keyColumn(part))
+	}
+	lane := container.NewVScroll(grid)
+	// What else the page holds stands above and below the lane.
+	high := min(grid.MinSize().Height, f.window.Canvas().Size().Height-170)
 	page := container.NewVBox(
 		newHeading("Keys", theme.SizeNameHeadingText),
 		quietly("Single letters act while nothing is being written: on the photo, in lists, or after Esc."),
-		container.NewGridWithColumns(2, keyColumn(all[:half]), keyColumn(all[half:])),
+		atLeast(lane, grid.MinSize().Width, high),
 	)
-	f.over(padded(atLeast(page, 820, 200), 12, 12, 18, 18), page, nil)
+	f.over(padded(page, 12, 12, 18, 18), page, func(key fyne.KeyName) {
+		switch key {
+		case fyne.KeyDown, fyne.KeyPageDown:
+			lane.ScrollToBottom()
+		case fyne.KeyUp, fyne.KeyPageUp:
+			lane.ScrollToTop()
+		}
+	})
+}
+
+// listed are the acts that have keys.
+func (f *frame) listed() actions {
+	return slices.DeleteFunc(slices.Clone(f.all()), func(a action) bool { return len(a.strokes) == 0 })
 }
 
 // over shows a page over the window until Escape, Enter, F1 or its button closes
@@ -69,35 +93,37 @@ func (k *keySheet) TypedKey(ev *fyne.KeyEvent) {
 func (k *keySheet) TypedRune(rune) {}
 
 func keyColumn(as actions) fyne.CanvasObject {
-	grid := container.New(&keyGrid{})
+	layout := &keyGrid{}
+	grid := container.New(layout)
 	for _, a := range as {
-		if len(a.strokes) == 0 {
-			continue
-		}
-		grid.Add(newCaption(a.keys(), theme.ColorNamePrimary).bold())
+		keys := a.keys()
+		layout.keys = max(layout.keys, fyne.MeasureText(keys, theme.TextSize(), fyne.TextStyle{Bold: true}).Width+16)
+		grid.Add(newCaption(keys, theme.ColorNamePrimary).bold())
 		grid.Add(newCaption(a.says, theme.ColorNameForeground))
 	}
 	return grid
 }
 
 // keyGrid sets keys in a narrow and their meanings in a wide column.
-type keyGrid struct{}
+type keyGrid struct {
+	keys float32 // how wide the widest keys are
+}
 
 const (
-	keyWidth     = 182
-	keyRowHeight = 25
+	keyRowHeight   = 23
+	keyColumnWidth = 398
 )
 
-func (keyGrid) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+func (g *keyGrid) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	for i := 0; i+1 < len(objects); i += 2 {
 		y := float32(i/2) * keyRowHeight
 		objects[i].Move(fyne.NewPos(0, y))
-		objects[i].Resize(fyne.NewSize(keyWidth-8, keyRowHeight))
-		objects[i+1].Move(fyne.NewPos(keyWidth, y))
-		objects[i+1].Resize(fyne.NewSize(size.Width-keyWidth-8, keyRowHeight))
+		objects[i].Resize(fyne.NewSize(g.keys, keyRowHeight))
+		objects[i+1].Move(fyne.NewPos(g.keys, y))
+		objects[i+1].Resize(fyne.NewSize(size.Width-g.keys-8, keyRowHeight))
 	}
 }
 
-func (keyGrid) MinSize(objects []fyne.CanvasObject) fyne.Size {
-	return fyne.NewSize(keyWidth+250, float32((len(objects)+1)/2)*keyRowHeight)
+func (g *keyGrid) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	return fyne.NewSize(keyColumnWidth, float32((len(objects)+1)/2)*keyRowHeight)
 }

@@ -165,6 +165,15 @@ func TestKeysAreClear(t *testing.T) {
 	if len(h.f.window.Canvas().Overlays().List()) != 1 {
 		t.Fatal("F1 shows no list")
 	}
+	wide := func(s string, bold bool) float32 {
+		return fyne.MeasureText(s, theme.TextSize(), fyne.TextStyle{Bold: bold}).Width
+	}
+	for _, a := range h.f.listed() {
+		// The widest keys of a column may stand beside any of its meanings.
+		if wide("Ctrl+Shift+Z or Ctrl+Y", true)+16+wide(a.says, false)+8 > keyColumnWidth {
+			t.Errorf("%q is too long for the list of keys", a.says)
+		}
+	}
 	h.press(fyne.KeyEscape)
 	if len(h.f.window.Canvas().Overlays().List()) != 0 {
 		t.Error("Escape leaves the list open")
