@@ -20,7 +20,7 @@ func (x Extent) Says(unit gauge.Unit) string {
 			LengthSays(x.Figures.Chord, unit)+" across at most")
 	}
 	if x.HasShare {
-		share := fmt.Sprintf("%.1f %% ± %.1f %% of the face", x.Share.Percent, x.Share.PercentPlus)
+		share := fmt.Sprintf("%.1f %% ± %.1f %% of the face", x.Share.Percent, x.Share.PercentPlus)
 		if !x.HasScale {
 			share += " as the photo shows it, without a scale"
 		}

@@ -23,7 +23,7 @@ func (a *assessor) outcome(out *Assessment) {
 	limit, donor := a.unit.RebuildUpTo, a.unit.DonorFrom
 	switch {
 	case t.heartGone != "" || condemned > limit:
-		why := fmt.Sprintf("%d %% of the unit's worth is condemned or missing; up to %d %% would be worth rebuilding.", condemned, limit)
+		why := fmt.Sprintf("%d %% of the unit's worth is condemned or missing; up to %d %% would be worth rebuilding.", condemned, limit)
 		if t.heartGone != "" {
 			why = fmt.Sprintf("Without its %s the unit can't be rebuilt.", t.heartGone)
 		}
@@ -31,20 +31,20 @@ func (a *assessor) outcome(out *Assessment) {
 		switch {
 		case serves >= donor:
 			out.Outcome = Donor
-			out.Why = append(out.Why, fmt.Sprintf("%d %% of its worth can still serve in another unit.", serves))
+			out.Why = append(out.Why, fmt.Sprintf("%d %% of its worth can still serve in another unit.", serves))
 		case serves+open >= donor:
 			out.Why = append(out.Why, "Whether it is a donor depends on parts that are still to be inspected.")
 		default:
 			out.Outcome = Scrap
-			out.Why = append(out.Why, fmt.Sprintf("Only %d %% of its worth can still serve; from %d %% it would be a donor.", serves+open, donor))
+			out.Why = append(out.Why, fmt.Sprintf("Only %d %% of its worth can still serve; from %d %% it would be a donor.", serves+open, donor))
 		}
 	case t.heartOpen != "":
 		out.Why = append(out.Why, fmt.Sprintf("Its %s is still to be inspected, and decides.", t.heartOpen))
 	case condemned+open > limit:
-		out.Why = append(out.Why, fmt.Sprintf("%d %% of its worth is still to be inspected.", open))
+		out.Why = append(out.Why, fmt.Sprintf("%d %% of its worth is still to be inspected.", open))
 	default:
 		out.Outcome = WorthRebuilding
-		out.Why = append(out.Why, fmt.Sprintf("%d %% of the unit's worth is condemned or missing; up to %d %% is worth rebuilding.", condemned, limit))
+		out.Why = append(out.Why, fmt.Sprintf("%d %% of the unit's worth is condemned or missing; up to %d %% is worth rebuilding.", condemned, limit))
 	}
 }
 

@@ -124,7 +124,7 @@ func (a *assessor) wearUsed(x *Measurement, says string) Reason {
 		return r
 	}
 	r.Verdicts = all(term.Usable)
-	r.Text = fmt.Sprintf("%s: within it, with %.0f %% of the allowance used%s.", says, used, wearWithin(x))
+	r.Text = fmt.Sprintf("%s: within it, with %.0f %% of the allowance used%s.", says, used, wearWithin(x))
 	if used >= float64(a.wear.NotHardFrom) {
 		r.Verdicts[dutyIndex(term.HardDuty)] = term.Condemned
 		r.Remedy = term.Replace
@@ -136,7 +136,7 @@ func (a *assessor) wearUsed(x *Measurement, says string) Reason {
 func wearWithin(x *Measurement) string {
 	_, k := x.Measured.Expanded(0.95)
 	if within := math.Ceil(x.Judgement.Wear.Standard * k * 100); within >= 1 {
-		return fmt.Sprintf(" (± %.0f %%)", within)
+		return fmt.Sprintf(" (± %.0f %%)", within)
 	}
 	return ""
 }

@@ -47,9 +47,9 @@ func TestReadingsAreDecidedAsTheirInstrumentAllows(t *testing.T) {
 		road, hard string
 		says, to   string
 	}{
-		"a good micrometer decides, and 80 % is worn": {reading: one, road: "usable", hard: "condemned", says: "80 % of the allowance used (± 14 %)"},
+		"a good micrometer decides, and 80 % is worn": {reading: one, road: "usable", hard: "condemned", says: "80 % of the allowance used (± 14 %)"},
 		"a micrometer of 4 µm decides by the rule of 2017": {
-			reading: with(one, func(m *record.Reading) { m.Instrument.Error = "0.004 mm" }), road: "usable", hard: "condemned", says: "80 %"},
+			reading: with(one, func(m *record.Reading) { m.Instrument.Error = "0.004 mm" }), road: "usable", hard: "condemned", says: "80 %"},
 		"by the older rule it does not": {
 			reading: with(one, func(m *record.Reading) { m.Instrument.Error = "0.004 mm" }), rule: gauge.ByU, road: "undecided", hard: "undecided",
 			says: "cannot be decided with this instrument", to: "errs by no more than"},
@@ -69,7 +69,7 @@ func TestReadingsAreDecidedAsTheirInstrumentAllows(t *testing.T) {
 		"an unknown material":           {reading: with(one, func(m *record.Reading) { m.Material = "wood" }), road: "undecided", hard: "undecided", says: "not known", to: "Correct the reading"},
 		"overdue, and no warranty case": {reading: with(one, func(m *record.Reading) { m.Instrument.Due = "2026-01-01" }), road: "usable", hard: "condemned", says: "overdue"},
 		"a date in words is no date": {reading: with(one, func(m *record.Reading) { m.Instrument.Calibrated = "last spring" }), claim: "W-17",
-			road: "usable", hard: "condemned", says: "80 %"},
+			road: "usable", hard: "condemned", says: "80 %"},
 		"the part's temperature alone": {reading: with(one, func(m *record.Reading) { m.Soaked, m.PartTemperature = false, "30" }), road: "usable", hard: "condemned", says: "0.7252"},
 		"measured a month over twelve, whenever the core came in": {reading: with(one, func(m *record.Reading) {
 			m.Instrument.Calibrated, m.At = "2025-06-01", record.Stamp{UTC: "2026-07-01T10:00:00Z", Zone: "+00:00"}

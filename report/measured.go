@@ -148,7 +148,7 @@ func comesTo(x *assess.Measurement) string {
 		says += ": not decided"
 	}
 	if w := x.Judgement.Wear; w != nil {
-		says += fmt.Sprintf(", %.0f %% ± %.0f %% of the allowance used", w.Used*100, 200*w.Standard)
+		says += fmt.Sprintf(", %.0f %% ± %.0f %% of the allowance used", w.Used*100, 200*w.Standard)
 	}
 	return says
 }

@@ -360,7 +360,7 @@ func TestScaleThenMeasure(t *testing.T) {
 	for id := range h.record().Findings {
 		about, _, _ = h.place().aboutEntry(h.record(), id)
 	}
-	if !strings.Contains(about, "25.0 % ±") {
+	if !strings.Contains(about, "25.0 % ±") {
 		t.Errorf("a quarter of the face is told as %q", about)
 	}
 }

@@ -52,9 +52,9 @@ func numbersSay(x *inspection.Measurement) []string {
 	says = append(says, fmt.Sprintf("Altogether ± %s at 95 %% (k = %.2f).", gauge.UncertaintyText(half, x.Unit), k))
 	if x.HasLimit {
 		v := x.Judgement.Discard
-		says = append(says, fmt.Sprintf("It is within the limit with a probability of %.1f %%. By %s.", v.Least*100, x.Rule.Name()))
+		says = append(says, fmt.Sprintf("It is within the limit with a probability of %.1f %%. By %s.", v.Least*100, x.Rule.Name()))
 		if x.Judgement.Wear != nil {
-			says = append(says, fmt.Sprintf("%.0f %% ± %.0f %% of the allowance is used.", x.Judgement.Wear.Used*100, 200*x.Judgement.Wear.Standard))
+			says = append(says, fmt.Sprintf("%.0f %% ± %.0f %% of the allowance is used.", x.Judgement.Wear.Used*100, 200*x.Judgement.Wear.Standard))
 		}
 	}
 	for _, note := range x.Notes {
