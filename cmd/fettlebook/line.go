@@ -23,6 +23,7 @@ type commandLine struct {
 	Report  reportCommand  `cmd:"" help:"Write the condition report of a record."`
 	Photos  photosCommand  `cmd:"" help:"Attach photos to a part."`
 	Archive archiveCommand `cmd:"" help:"Look after the archive."`
+	Export  exportCommand  `cmd:"" help:"Hand a record on: --as csv, svg, coco, annotations, png or jpeg."`
 	Import  importCommand  `cmd:"" help:"Bring a record's JSON into the archive."`
 	Specs   specsCommand   `cmd:"" help:"The specs in force, or check one's own."`
 	Schema  schemaCommand  `cmd:"" help:"Print the JSON Schema of a record."`
