@@ -41,6 +41,7 @@ func (p *inspectionPlace) actions() actions {
 		}, changes: true},
 		{says: "Redo", strokes: []stroke{ctrlShift(fyne.KeyZ), ctrl(fyne.KeyY)}, run: p.redo, changes: true},
 		{says: "Attach photos", strokes: []stroke{ctrl(fyne.KeyO)}, run: p.showAttach, changes: true},
+		{says: "What a warranty claim wants", strokes: []stroke{ctrl(fyne.KeyW)}, run: p.showClaim},
 		{says: "Report", strokes: []stroke{ctrl(fyne.KeyP)}, run: p.showReport},
 		{says: "Unit, customer, complaint", strokes: []stroke{ctrl(fyne.KeyD)}, run: p.showDetails},
 		{says: "Part: state, tray, note", strokes: []stroke{letter('u')}, run: p.showPart},

@@ -38,6 +38,7 @@ type viewer struct {
 	over      *fyne.Container // the chip and the buttons, over the photo
 	scopes    *choices
 	watched   *caption
+	claim     *button
 	strip     *thumbs
 	drag      *photoDrag
 	light     *lightBar
@@ -114,6 +115,7 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.strip.OnDragged, v.strip.OnDropped, v.strip.OnLeft = v.drag.move, v.drag.drop, v.drag.end
 	v.strip.OnPicked = v.showPicked
 	v.lane = container.NewHScroll(v.strip)
+	v.claim = newButton(p.f, "", nil, p.showClaim).low()
 	v.watched = newCaption("", colorQuiet).small().toEnd()
 	v.hint = container.NewStack()
 	v.beside = newSecondPhoto(v)
@@ -140,7 +142,7 @@ func (v *viewer) build() fyne.CanvasObject {
 			d.Disable()
 		}
 	}
-	below := container.NewBorder(nil, nil, v.scopes, attach, padded(v.watched, 0, 0, 8, 8))
+	below := container.NewBorder(nil, nil, v.scopes, line(4, v.claim, attach), padded(v.watched, 0, 0, 8, 8))
 	strip := column(5, below, v.lane)
 	v.over = overPhoto(v.chip, column(0, fit, whole, turn, lens, two, light))
 	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.over)
@@ -213,6 +215,7 @@ func (v *viewer) show() {
 		}
 	}
 	v.showScopes()
+	v.showClaimState()
 	v.showStrip(ids)
 	v.showPhoto()
 	v.showOutlines()
@@ -361,6 +364,9 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 	}
 	v.chip.Show()
 	says := fmt.Sprintf("Photo %d · %s", p.Number, takenSays(p.Taken))
+	if p.Shows != "" {
+		says = fmt.Sprintf("Photo %d · %s · %s", p.Number, term.Plain(p.Shows), takenSays(p.Taken))
+	}
 	if n := len(v.picked()); n > 1 {
 		says = fmt.Sprintf("%d photos picked: P assigns, S changes their stage · ", n) + says
 	}
