@@ -237,6 +237,27 @@ func (p *Part) Surface(id string) (*Surface, bool) {
 	return nil, false
 }
 
+// OfFinding returns the verdict, for the duty of the assessment, that a finding of
+// the record leads to; undecided where there is no such finding.
+func (a *Assessment) OfFinding(r *record.Record, id record.ID) term.Verdict {
+	f, ok := r.Findings[id]
+	if !ok {
+		return term.Undecided
+	}
+	part, ok := a.Part(f.Part)
+	if !ok {
+		return term.Undecided
+	}
+	if s, ok := part.Surface(f.Surface); ok {
+		for _, reason := range s.Reasons {
+			if reason.Of == id {
+				return reason.Verdicts.For(a.Duty)
+			}
+		}
+	}
+	return part.Verdict
+}
+
 // Count returns how many parts have a verdict, consumables left out.
 func (a *Assessment) Count(v term.Verdict) int {
 	n := 0

@@ -145,22 +145,7 @@ func (p *pages) label(o record.Outline) string {
 
 // verdictOf returns the verdict that the outline's finding leads to.
 func (p *pages) verdictOf(o record.Outline) term.Verdict {
-	f, ok := p.order.Record.Findings[o.Finding]
-	if !ok {
-		return term.Undecided
-	}
-	part, ok := p.order.Assessment.Part(f.Part)
-	if !ok {
-		return term.Undecided
-	}
-	if s, ok := part.Surface(f.Surface); ok {
-		for _, r := range s.Reasons {
-			if r.Of == o.Finding {
-				return r.Verdicts.For(p.order.Assessment.Duty)
-			}
-		}
-	}
-	return part.Verdict
+	return p.order.Assessment.OfFinding(p.order.Record, o.Finding)
 }
 
 // caption says what a photo is; for the adjuster also whence it comes.

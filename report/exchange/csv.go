@@ -76,7 +76,7 @@ func (o Order) verdictWord(id record.ID, f record.Finding) string {
 	if f.Withdrawn != "" || o.Assessment == nil {
 		return ""
 	}
-	return o.verdictOf(id, f).String()
+	return o.verdictOf(id).String()
 }
 
 // photosOf names the photos on which a finding is outlined, by their numbers.

@@ -234,30 +234,14 @@ func (o Order) surfaceName(part record.ID, surface string) string {
 }
 
 // verdict is that of the finding which an outline shows.
-func (o Order) verdict(m marked) term.Verdict {
-	f, ok := o.Record.Findings[m.Finding]
-	if !ok {
-		return term.Undecided
-	}
-	return o.verdictOf(m.Finding, f)
-}
+func (o Order) verdict(m marked) term.Verdict { return o.verdictOf(m.Finding) }
 
-func (o Order) verdictOf(id record.ID, f record.Finding) term.Verdict {
+// verdictOf is undecided where the order holds no assessment.
+func (o Order) verdictOf(id record.ID) term.Verdict {
 	if o.Assessment == nil {
 		return term.Undecided
 	}
-	part, ok := o.Assessment.Part(f.Part)
-	if !ok {
-		return term.Undecided
-	}
-	if s, ok := part.Surface(f.Surface); ok {
-		for i := range s.Reasons {
-			if s.Reasons[i].Of == id {
-				return s.Reasons[i].Verdicts.For(o.Assessment.Duty)
-			}
-		}
-	}
-	return part.Verdict
+	return o.Assessment.OfFinding(o.Record, id)
 }
 
 // words makes a word of the vocabulary readable.
