@@ -32,10 +32,19 @@ type Measurement struct {
 	Rule      gauge.Rule
 	// Calibration is how the instrument's stood on the day of the reading.
 	Calibration gauge.Calibration
+	// Ring is how a dimension that is taken round a part lies there, nil for any
+	// other and for too few places.
+	Ring *gauge.RingGap
+	// Open says why the reading decides nothing although its figure would; empty
+	// where it does not.
+	Open string
 	// Notes are what must be known to trust the figure.
 	Notes []string
-	// tries are what feeler or plug gauges left at each place, the worst end first.
+	// tries are what feeler or plug gauges left at each place, the worst end first;
+	// round are all places in the order in which they were taken.
 	tries []gauge.Measured
+	round []gauge.GapPoint
+	few   bool
 }
 
 // Says tells the length with its uncertainty, or the interval that a feeler or plug
@@ -56,6 +65,9 @@ func (a *assessor) weighReading(w *work, m record.Reading) (Measurement, error) 
 	}
 	if err := out.evaluate(m, in, grows); err != nil {
 		return out, err
+	}
+	if d := dimensionOf(w.kind, m); d != nil && d.Round {
+		out.lieRound(m)
 	}
 	out.calibration(m.Instrument, in, a.dayOf(m))
 	if out.Calibration.Standing == gauge.CalibrationOverdue {
@@ -185,6 +197,12 @@ func (out *Measurement) tried(m record.Reading, in gauge.Instrument, entries []g
 			return err
 		}
 		out.tries = append(out.tries, measured)
+		_, typed, _ := strings.Cut(at, "|")
+		angle, err := number("angle", typed)
+		if err != nil {
+			return err
+		}
+		out.round = append(out.round, gauge.GapPoint{Gap: measured, Angle: angle})
 	}
 	slices.SortStableFunc(out.tries, func(x, y gauge.Measured) int {
 		if grows {

@@ -54,11 +54,13 @@ func (a *assessor) reading(w *work, m record.Reading) Reason {
 	}
 	r := a.decided(&x)
 	r.Measurement = &x
+	x.saysRound(&r)
 	if len(x.Notes) > 0 && x.Calibration.Standing == gauge.CalibrationOverdue {
 		r.Text += " The instrument's calibration was overdue on that day (since " + x.Calibration.Due + ")."
 		if a.record.Owner.Claim != "" && x.HasLimit {
 			r.Verdicts, r.Remedy = all(term.Undecided), ""
 			r.next = "Measure the " + x.Name + " again with an instrument whose calibration holds: this is a warranty case."
+			x.Open = "the instrument's calibration was overdue"
 		}
 	}
 	return r

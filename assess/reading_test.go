@@ -150,3 +150,36 @@ func TestFeelersLeaveAnInterval(t *testing.T) {
 		}
 	}
 }
+
+// A ring may sit tilted: its gap passes at three places or more, and tells where
+// they differ. One place can condemn it.
+func TestAGapIsTakenRoundTheRing(t *testing.T) {
+	for name, c := range map[string]struct {
+		values        []string
+		want, because string
+	}{
+		"even all round":        {[]string{"1.05", "1.04", "1.06"}, "sound", "within it"},
+		"tilted":                {[]string{"1.30", "0.95", "0.95"}, "sound", "tilted"},
+		"at one place":          {[]string{"1.05"}, "undecided", "elsewhere round"},
+		"at two places":         {[]string{"1.05", "1.05"}, "undecided", "elsewhere round"},
+		"worn at the one place": {[]string{"0.60"}, "condemned", "worn past it"},
+	} {
+		w := laidOut(t, ownSpecs(t))
+		id := w.at["ring-4"]
+		m := record.Reading{Part: id, Surface: "cone", Dimension: "gap", Unit: "mm", Instrument: record.Instrument{Kind: "caliper", Error: "0.02"}}
+		for _, v := range c.values {
+			m.Values = append(m.Values, record.Value{Text: v})
+		}
+		w.record.Readings = map[record.ID]record.Reading{record.NewID(): m}
+		w.record.Limits = map[record.ID]record.Limit{record.NewID(): {
+			Part: id, Surface: "cone", Dimension: "gap", Discard: "0.80 mm", Manual: "workshop manual", By: "Edda Quillan",
+		}}
+		s := surface(t, assess.Assess(assess.Case{Record: w.record}, ownSpecs(t), term.Road), id, "cone")
+		if s.Verdict.String() != c.want || !strings.Contains(s.Reasons[0].Text, c.because) {
+			t.Errorf("%s: %s, want %s for %q: %s", name, s.Verdict, c.want, c.because, s.Reasons[0].Text)
+		}
+		if open := s.Reasons[0].Measurement.Open != ""; open != (c.want == "undecided") {
+			t.Errorf("%s: open is %v", name, open)
+		}
+	}
+}

@@ -139,10 +139,12 @@ func comesTo(x *assess.Measurement) string {
 		return says + "; no limit is known"
 	}
 	says += "; limit " + x.Limit.Discard.Text(x.Unit, gauge.Micrometre)
-	switch x.Judgement.Discard.Decision {
-	case gauge.Conforms:
+	switch d := x.Judgement.Discard.Decision; {
+	case x.Open != "":
+		says += ": not decided, " + x.Open
+	case d == gauge.Conforms:
 		says += ": within it"
-	case gauge.DoesNotConform:
+	case d == gauge.DoesNotConform:
 		says += ": past it"
 	default:
 		says += ": not decided"

@@ -370,7 +370,7 @@ func decidedWord(r *inspection.Reason) string {
 	switch {
 	case x == nil, !x.HasLimit:
 		return ""
-	case x.Judgement.Discard.Decision == gauge.CannotDecide:
+	case x.Judgement.Discard.Decision == gauge.CannotDecide, x.Open != "":
 		return "Not decided."
 	}
 	return "Decided."

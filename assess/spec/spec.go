@@ -120,6 +120,9 @@ type Dimension struct {
 	Name string `toml:"name"`
 	// Grows is true for a bore, a gap or a play: wear makes it larger.
 	Grows bool `toml:"grows"`
+	// Round marks what is taken at three places or more round the part, since it may
+	// sit tilted: a blocking ring's gap.
+	Round bool `toml:"round"`
 	// AskMate says why the mate must be looked at where this is worn past its
 	// limit, empty where it need not be.
 	AskMate string `toml:"ask_mate"`
