@@ -18,7 +18,9 @@ type CardOrder struct {
 	// Created dates the file.
 	Created time.Time
 	// Unit says which core it is, for the foot of each card.
-	Unit  string
+	Unit string
+	// Hold says why nothing may be cleaned, empty where it may.
+	Hold  string
 	Cards []Card
 }
 
@@ -264,6 +266,9 @@ func (c *cards) fit(card *Card, room float64) bool {
 }
 
 func (c *cards) foot(end float64) {
+	if hold := c.order.Hold; hold != "" {
+		c.page.Text(cardMargin, end-cardEdge-4, cardBold, pdf.Left, c.doc.Shorten(cardBold, "ON HOLD, do not clean: "+hold, c.width()))
+	}
 	c.page.Text(cardMargin, end-cardEdge, tiny, pdf.Left,
 		"Three boxes: seen, felt with a fingernail, deep. Two boxes: suspected, present. Leave empty what you did not look at: it is then not called sound.")
 }

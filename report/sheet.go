@@ -193,6 +193,9 @@ func (p *pages) decorate(page *pdf.Page, number, of int) {
 	page.Text(margin, y, tiny, pdf.Left, "What was seen on the day. A visual inspection does not find every crack. See the cautions at the end.")
 	page.Text(page.Width-margin, y, tiny, pdf.Right, fmt.Sprintf("page %d of %d", number, of))
 	page.Link(pdf.Rect{X: margin, Y: y - 3, W: 100, H: 4}, p.cautions)
+	if hold := p.order.Assessment.Hold; hold != "" {
+		page.Text(page.Width/2, y+4, strong, pdf.Center, p.doc.Shorten(strong, "On hold: "+hold, p.width()))
+	}
 	if number > 1 {
 		unit := p.doc.Shorten(tiny, p.order.Record.Unit.Says(), p.width()/2)
 		page.Text(margin, top, tiny, pdf.Left, unit)

@@ -25,7 +25,7 @@ func (n *Inspection) Cards(ctx context.Context, o ReportOrder) *Job {
 		}
 		order := report.CardOrder{
 			Paper: paper, Fonts: fonts, Creator: "Fettlebook " + Version, Created: n.bench.now(),
-			Unit: n.Record().Unit.Says(), Cards: n.cards(),
+			Unit: n.Record().Unit.Says(), Hold: n.Record().Hold, Cards: n.cards(),
 		}
 		if len(order.Cards) == 0 {
 			return fmt.Errorf("there is no part in this record that is looked at; lay it out from its unit's spec first")
@@ -56,14 +56,14 @@ func (n *Inspection) cards() []report.Card {
 			}
 		}
 		for k := range kind.Surfaces {
-			card.Surfaces = append(card.Surfaces, n.cardSurface(&kind.Surfaces[k], k+1, unit, r, entry))
+			card.Surfaces = append(card.Surfaces, n.cardSurface(&kind.Surfaces[k], k+1, unit, p.ID))
 		}
 		cards = append(cards, card)
 	}
 	return cards
 }
 
-func (n *Inspection) cardSurface(f *spec.Surface, number int, unit *spec.Unit, r *record.Record, part record.Part) report.CardSurface {
+func (n *Inspection) cardSurface(f *spec.Surface, number int, unit *spec.Unit, part record.ID) report.CardSurface {
 	s := report.CardSurface{Number: number, Name: f.Name, Felt: f.Feel != "" || f.Hidden != ""}
 	for _, d := range f.Damages[:min(len(f.Damages), cardDamages)] {
 		steps := 3
@@ -73,13 +73,24 @@ func (n *Inspection) cardSurface(f *spec.Surface, number int, unit *spec.Unit, r
 		s.Damages = append(s.Damages, report.CardDamage{Name: term.Plain(d), Steps: steps})
 	}
 	for _, d := range f.Dimensions {
-		s.Dimensions = append(s.Dimensions, report.CardDimension{Name: d.Name, Limit: limitOf(unit, r, part, f.ID, d.ID)})
+		s.Dimensions = append(s.Dimensions, report.CardDimension{Name: d.Name, Limit: limitOf(unit, n.Record(), part, f.ID, d.ID)})
 	}
 	return s
 }
 
-// limitOf returns the wear limit of a dimension as the unit's manual gives it.
-func limitOf(unit *spec.Unit, r *record.Record, part record.Part, surface, dimension string) string {
+// limitOf returns the wear limit of a dimension: the newest that a person typed in
+// for this part, else the one that the unit's spec gives.
+func limitOf(unit *spec.Unit, r *record.Record, id record.ID, surface, dimension string) string {
+	typed := ""
+	for _, l := range record.InOrder(r.Limits) {
+		if l.Part == id && l.Surface == surface && l.Dimension == dimension && l.Withdrawn == "" {
+			typed = l.Discard
+		}
+	}
+	if typed != "" {
+		return typed
+	}
+	part := r.Parts[id]
 	if unit == nil {
 		return ""
 	}
