@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"fettlebook/assess"
@@ -170,10 +171,40 @@ func (p *pages) trust(x *assess.Measurement, m record.Reading) []string {
 	if f := x.Result.Form; f.HasOutOfRound {
 		says = append(says, capital(x.Name)+": out of round by "+f.OutOfRound.Text(x.Unit)+". "+gauge.OddLobes)
 	}
+	if taken := takenSays(m); taken != "" {
+		says = append(says, capital(x.Name)+": "+taken+".")
+	}
 	if m.Note != "" {
 		says = append(says, capital(x.Name)+": "+m.Note)
 	}
 	return says
+}
+
+// takenSays tells the zero checks of a reading and how warm part and instrument
+// were, as typed.
+func takenSays(m record.Reading) string {
+	var says []string
+	add := func(before, value, behind string) {
+		if value != "" {
+			says = append(says, before+value+behind)
+		}
+	}
+	unit := func(text string) string {
+		if _, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err == nil {
+			return " " + m.Unit
+		}
+		return ""
+	}
+	add("zero before ", m.ZeroBefore, unit(m.ZeroBefore))
+	add("zero after ", m.ZeroAfter, unit(m.ZeroAfter))
+	if m.Soaked {
+		says = append(says, "part and instrument lay together")
+	}
+	degrees := func(text string) string { return strings.TrimSpace(strings.TrimRight(text, "°C ")) }
+	add("part at ", degrees(m.PartTemperature), " °C")
+	add("instrument at ", degrees(m.InstrumentTemperature), " °C")
+	add("", m.Material, "")
+	return strings.Join(says, "; ")
 }
 
 func instrument(in record.Instrument) string {

@@ -296,7 +296,7 @@ func (p *pages) shownOn(finding record.ID) string {
 	return "photos " + join(numbers)
 }
 
-// withdrawn keeps mistaken findings in print, struck through by words.
+// withdrawn keeps mistaken findings and verdicts in print, struck through by words.
 func (p *pages) withdrawn(part *assess.Part) {
 	if p.order.Reader == Customer {
 		return
@@ -306,5 +306,17 @@ func (p *pages) withdrawn(part *assess.Part) {
 			p.space(0.8)
 			p.flow(margin+4, p.width()-4, body.In(inkQuiet), "Withdrawn, does not count ("+f.Withdrawn+"): "+p.finding(id, f))
 		}
+	}
+	for _, o := range record.InOrder(p.order.Record.Overrides) {
+		if o.Part != part.ID || o.Withdrawn == "" {
+			continue
+		}
+		of := "the part"
+		if s, ok := part.Surface(o.Surface); ok {
+			of = s.Name
+		}
+		p.space(0.8)
+		p.flow(margin+4, p.width()-4, body.In(inkQuiet), fmt.Sprintf("Withdrawn, does not count (%s): %s judged %s %s: %s.",
+			o.Withdrawn, o.By, of, o.Verdict, strings.TrimRight(o.Reason, ". ")))
 	}
 }
