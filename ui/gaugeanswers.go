@@ -73,14 +73,23 @@ func (in *answers) length(id string) gauge.Length {
 	return l
 }
 
-// lengths reads several lengths with blanks or semicolons between them.
+// lengths reads several lengths with blanks or semicolons between them; each may
+// carry its unit.
 func (in *answers) lengths(id string) []gauge.Length {
 	text, ok := in.text(id)
 	if !ok {
 		return nil
 	}
+	var words []string
+	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' }) {
+		if strings.ContainsAny(word, "0123456789") || len(words) == 0 {
+			words = append(words, word)
+			continue
+		}
+		words[len(words)-1] += " " + word
+	}
 	var all []gauge.Length
-	for _, one := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' }) {
+	for _, one := range words {
 		l, err := gauge.ParseLength(one, in.unit)
 		if err != nil {
 			in.fail(&gauge.FieldError{Field: in.ask(id).label, Err: err})
@@ -119,6 +128,30 @@ func (in *answers) measured(id string) gauge.Measured {
 		}
 	}
 	return r.Worst
+}
+
+// indicated is where a dial stands, on its zero and below it too.
+func (in *answers) indicated(id string) gauge.Measured {
+	l := in.length(id)
+	if !in.ready() {
+		return gauge.Measured{}
+	}
+	tool, err := in.g.instrument(in.unit)
+	if err != nil || tool == nil {
+		in.fail(err)
+		return gauge.Exactly(l)
+	}
+	if e, err := gauge.ParseEntry(in.g.entries[id].Text, in.unit); err == nil {
+		tool.Resolution = e.Step
+	}
+	m, err := gauge.Indicated(l, *tool)
+	in.fail(err)
+	if full, err := tool.Completed(); err == nil && len(full.Assumed) > 0 {
+		if note := "usual values were taken for the instrument's " + and(full.Assumed); !slices.Contains(in.notes, note) {
+			in.notes = append(in.notes, note)
+		}
+	}
+	return m
 }
 
 func (in *answers) number(id string) float64 {

@@ -49,7 +49,7 @@ var workings = []working{
 		about: gauge.VBlocks,
 		asks:  []ask{{id: "lowest", label: "lowest reading"}, {id: "highest", label: "highest reading"}},
 		work: func(in *answers) []string {
-			low, high := in.measured("lowest"), in.measured("highest")
+			low, high := in.indicated("lowest"), in.indicated("highest")
 			if !in.ready() {
 				return nil
 			}
@@ -237,7 +237,7 @@ func workRock(in *answers) []string {
 }
 
 func workShims(in *answers) []string {
-	one, other := in.measured("one end"), in.measured("other end")
+	one, other := in.indicated("one end"), in.indicated("other end")
 	fitted, sizes, band := in.measured("fitted"), in.lengths("sizes"), in.band("float from", "float to")
 	if !in.ready() {
 		return nil

@@ -105,7 +105,7 @@ const VBlocks = "Taken on V-blocks: journals that are not round show as run-out.
 // RunOut returns how far the middle of a shaft lies off its axis, half of what a
 // dial indicator shows over one turn, from its lowest and its highest reading.
 func RunOut(lowest, highest Measured) (total, eccentricity Measured, err error) {
-	total, err = Difference(highest, lowest)
+	total, err = travel(lowest, highest)
 	if err != nil {
 		return Measured{}, Measured{}, err
 	}

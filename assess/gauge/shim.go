@@ -11,7 +11,7 @@ import (
 // as a dial indicator showed them. Their order does not matter; negative readings
 // are allowed.
 func EndFloat(one, other Measured) (Measured, error) {
-	d, err := Difference(one, other)
+	d, err := travel(other, one)
 	if err != nil {
 		return Measured{}, err
 	}
