@@ -76,10 +76,21 @@ func (in *answers) length(id string) gauge.Length {
 // lengths reads several lengths with blanks or semicolons between them; each may
 // carry its unit.
 func (in *answers) lengths(id string) []gauge.Length {
-	text, ok := in.text(id)
-	if !ok {
-		return nil
+	var all []gauge.Length
+	for _, one := range in.words(id) {
+		l, err := gauge.ParseLength(one, in.unit)
+		if err != nil {
+			in.fail(&gauge.FieldError{Field: in.ask(id).label, Err: err})
+			return nil
+		}
+		all = append(all, l)
 	}
+	return all
+}
+
+// words are the lengths of a list, as typed.
+func (in *answers) words(id string) []string {
+	text, _ := in.text(id)
 	var words []string
 	for _, word := range strings.FieldsFunc(text, func(r rune) bool { return r == ' ' || r == ';' }) {
 		if strings.ContainsAny(word, "0123456789") || len(words) == 0 {
@@ -88,14 +99,29 @@ func (in *answers) lengths(id string) []gauge.Length {
 		}
 		words[len(words)-1] += " " + word
 	}
-	var all []gauge.Length
-	for _, one := range words {
-		l, err := gauge.ParseLength(one, in.unit)
+	return words
+}
+
+// feelers reads what feeler gauges left at several places: the blade that goes in
+// and the one that does not, as 0.90-0.95.
+func (in *answers) feelers(id string, tool gauge.Instrument) []gauge.Measured {
+	var all []gauge.Measured
+	for _, one := range in.words(id) {
+		g := gauge.GoNoGo{Instrument: tool}
+		goes, stops, both := strings.Cut(one, "-")
+		var err error
+		if g.Goes, err = gauge.ParseLength(goes, in.unit); err == nil && both {
+			g.Stops, err = gauge.ParseLength(stops, in.unit)
+		}
+		var m gauge.Measured
+		if err == nil {
+			m, err = g.Measured()
+		}
 		if err != nil {
 			in.fail(&gauge.FieldError{Field: in.ask(id).label, Err: err})
 			return nil
 		}
-		all = append(all, l)
+		all = append(all, m)
 	}
 	return all
 }

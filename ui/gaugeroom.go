@@ -49,7 +49,7 @@ func newGaugeRoom(f *frame, from place) *gaugeRoom {
 	g.unit.Mark(string(f.settings.Unit))
 	names := []string{exactly}
 	for _, k := range gauge.InstrumentKinds {
-		if !k.Interval() {
+		if !k.Interval() || k == gauge.FeelerGauge {
 			names = append(names, kindName(k))
 		}
 	}

@@ -10,27 +10,33 @@ import (
 )
 
 func workGap(in *answers) []string {
-	gaps, least := in.lengths("gaps"), in.length("gap least")
-	if !in.ready() {
-		return nil
-	}
+	least := in.length("gap least")
 	tool, err := in.g.instrument(in.unit)
 	in.fail(err)
-	points := make([]gauge.Measured, len(gaps))
-	for i, g := range gaps {
-		points[i] = gauge.Exactly(g)
-		if tool != nil && in.err == nil {
-			r, err := gauge.Reading{Values: []gauge.Value{{Length: g}}, Instrument: *tool, Temperatures: gauge.Temperatures{Soaked: true}}.Evaluate()
-			in.fail(err)
-			points[i] = r.Worst
+	var points []gauge.Measured
+	if tool != nil && tool.Kind.Interval() {
+		points = in.feelers("gaps", *tool)
+	} else {
+		for _, g := range in.lengths("gaps") {
+			point := gauge.Exactly(g)
+			if tool != nil && in.err == nil {
+				r, err := gauge.Reading{Values: []gauge.Value{{Length: g}}, Instrument: *tool, Temperatures: gauge.Temperatures{Soaked: true}}.Evaluate()
+				in.fail(err)
+				point = r.Worst
+			}
+			points = append(points, point)
 		}
 	}
 	if !in.ready() {
 		return nil
 	}
 	ring := keep(gauge.SynchroGap(gauge.SpacedEvenly(points...), least, gauge.By95)).or(in)
+	size := in.size(ring.Least)
+	if ring.Least.Open == gauge.Above {
+		size = "at least " + size
+	}
 	says := []string{
-		fmt.Sprintf("the narrowest gap is %s: %s", in.size(ring.Least), decisionSays(ring.Verdict, "the gap")),
+		fmt.Sprintf("the narrowest gap is %s: %s", size, decisionSays(ring.Verdict, "the gap")),
 		fmt.Sprintf("%s in the middle; one side has %s more than the other", in.says(ring.Mean), in.says(ring.Tilt)),
 	}
 	if ring.Tilted {

@@ -68,7 +68,7 @@ var workings = []working{
 		work: workShims,
 	}, {
 		name:  "Blocking ring gap",
-		about: "Press the ring home on its cone and measure the gap to the gear at three points or more, evenly round.",
+		about: "Press the ring home on its cone and measure the gap to the gear at three points or more, evenly round. With feelers write the blade that goes in and the one that does not: 0.90-0.95.",
 		asks:  []ask{{id: "gaps", label: "gaps round the ring", hint: "0.95 0.92 0.96"}, {id: "gap least", label: "least gap", hint: "from the manual"}},
 		work:  workGap,
 	}, {
