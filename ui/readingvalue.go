@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"slices"
 	"strings"
 
@@ -47,6 +48,12 @@ func (s *readingSheet) takes(text string) bool {
 	if slip := s.slip(e); slip != nil && s.doubted != text {
 		s.doubted = text
 		s.fault.SetText(sentence(slip.Text) + " Enter again if it is right.")
+		return false
+	}
+	if shows, err := gauge.ParseLength(s.m.Instrument.Resolution, gauge.Millimetre); err == nil && s.doubted != text &&
+		gauge.FinerThan(e, gauge.Instrument{Resolution: shows}) {
+		s.doubted = text
+		s.fault.SetText(sentence(fmt.Sprintf("%s has more digits than this instrument shows, which reads to %s. Enter again if it is right", text, shows.Text(s.unit(), shows))))
 		return false
 	}
 	return true
