@@ -25,10 +25,21 @@ func (s *findingSheet) damageList() []term.Damage {
 	return list
 }
 
+// typedDamage cuts the number of a severity off what was typed, 0 for none:
+// "rust p 2" is rust pits that are felt.
+func typedDamage(text string) (name string, severity int) {
+	name = strings.ToLower(strings.TrimSpace(text))
+	if at := strings.LastIndexByte(name, ' '); at > 0 && len(name) == at+2 && name[at+1] >= '1' && name[at+1] <= '9' {
+		return strings.TrimSpace(name[:at]), int(name[at+1] - '0')
+	}
+	return name, 0
+}
+
 // filterDamages shows the kinds of damage that fit what was typed: those whose
-// name begins so, then those with a word that does, then those that hold it.
+// name begins so, then those with a word that does, then those that hold it. A
+// number behind it chooses the severity.
 func (s *findingSheet) filterDamages() {
-	typed := strings.ToLower(strings.TrimSpace(s.filter.Text))
+	typed, severity := typedDamage(s.filter.Text)
 	var ranked [3][]rowItem
 	for _, d := range s.damageList() {
 		name := term.Plain(d)
@@ -56,6 +67,10 @@ func (s *findingSheet) filterDamages() {
 		s.damages.Refresh()
 	}
 	s.damages.RevealIn(s.lane)
+	if scale := s.f.Damage.Scale().Severities(); severity > 0 && severity <= len(scale) && len(items) > 0 {
+		s.severity.Mark(string(scale[severity-1]))
+		s.choseSeverity(scale[severity-1])
+	}
 }
 
 // filterKey has the arrows walk the list while the person types.
@@ -66,7 +81,11 @@ func (s *findingSheet) filterKey(name fyne.KeyName) bool {
 	case fyne.KeyUp:
 		s.damages.Walk(-1)
 	case fyne.KeyReturn, fyne.KeyEnter:
-		s.toSeverity()
+		if _, severity := typedDamage(s.filter.Text); severity > 0 && s.f.Severity != "" {
+			s.submit()
+		} else {
+			s.toSeverity()
+		}
 	default:
 		return false
 	}

@@ -52,7 +52,7 @@ type findingSheet struct {
 func newFindingSheet(p *inspectionPlace, id record.ID, f record.Finding, outline record.ID) *findingSheet {
 	s := &findingSheet{p: p, id: id, f: f, outline: outline, methodChosen: id != ""}
 	s.surface = newDrop(p.f, s.surfaceNames(), func(string) { s.choseSurface() })
-	s.filter = newField(p.f, "what is it? type to find, ↑↓ to choose")
+	s.filter = newField(p.f, "what is it? type to find, 1 to 3 behind it tells how bad")
 	s.filter.OnChanged = func(string) { s.filterDamages() }
 	s.filter.onKey = s.filterKey
 	s.damages = newRows(p.f)

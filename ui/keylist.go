@@ -39,9 +39,9 @@ func (f *frame) showKeys() {
 	})
 }
 
-// listed are the acts that have keys.
+// listed are the acts that have keys, without those that another line tells of.
 func (f *frame) listed() actions {
-	return slices.DeleteFunc(slices.Clone(f.all()), func(a action) bool { return len(a.strokes) == 0 })
+	return slices.DeleteFunc(slices.Clone(f.all()), func(a action) bool { return len(a.strokes) == 0 || a.unlisted })
 }
 
 // over shows a page over the window until Escape, Enter, F1 or its button closes

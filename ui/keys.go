@@ -69,6 +69,8 @@ type action struct {
 	run     func()
 	// changes marks what an archive that is open for reading only refuses.
 	changes bool
+	// unlisted leaves it out of the list of keys: another line there tells of it.
+	unlisted bool
 }
 
 func (a action) keys() string {

@@ -12,13 +12,14 @@ import (
 // done by the photo itself.
 func (p *inspectionPlace) actions() actions {
 	v := p.viewer
-	return actions{
+	return append(actions{
 		{says: "Back to the register", strokes: []stroke{ctrl(fyne.KeyR), alt(fyne.KeyUp)}, run: p.toRegister},
 		{says: "Find a part by typing its name", strokes: []stroke{ctrl(fyne.KeyF), letter('/')}, run: func() { p.f.focus(p.tiles) }},
 		{says: "Part before", strokes: []stroke{letter('['), alt(fyne.KeyLeft)}, run: func() { p.tiles.Walk(-1) }},
 		{says: "Part after", strokes: []stroke{letter(']'), alt(fyne.KeyRight)}, run: func() { p.tiles.Walk(1) }},
 		{says: "Surface above", strokes: []stroke{letter('{'), ctrl(fyne.KeyUp)}, run: func() { p.side.surfaces.list.Walk(-1) }},
 		{says: "Surface below", strokes: []stroke{letter('}'), ctrl(fyne.KeyDown)}, run: func() { p.side.surfaces.list.Walk(1) }},
+		{says: "Surface by its number", strokes: []stroke{{key: "Ctrl+1 to 9"}}},
 		{says: "Photo before", strokes: []stroke{letter(','), plain(fyne.KeyPageUp)}, run: func() { v.walk(-1) }},
 		{says: "Photo after", strokes: []stroke{letter('.'), plain(fyne.KeyPageDown)}, run: func() { v.walk(1) }},
 		{says: "Whole part looked at, felt: sound", strokes: []stroke{letter('w')}, run: p.wholePart, changes: true},
@@ -80,6 +81,34 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Whole photo, pixel for pixel", strokes: []stroke{{key: "0 and 1"}}},
 		{says: "Finish what is being entered", strokes: []stroke{ctrl(fyne.KeyReturn)}, run: p.submit},
 		{says: "Leave what is open", strokes: []stroke{plain(fyne.KeyEscape)}},
+	}, p.surfaceStrokes()...)
+}
+
+// surfaceStrokes choose a surface by the number that it has on the drawing.
+func (p *inspectionPlace) surfaceStrokes() actions {
+	var as actions
+	for i, key := range []fyne.KeyName{fyne.Key1, fyne.Key2, fyne.Key3, fyne.Key4, fyne.Key5, fyne.Key6, fyne.Key7, fyne.Key8, fyne.Key9} {
+		as = append(as, action{says: "Surface " + string(key), strokes: []stroke{ctrl(key)}, run: func() { p.chooseNumbered(i + 1) }, unlisted: true})
+	}
+	return as
+}
+
+// chooseNumbered goes to the surface of a number, and has a finding that is being
+// entered go along.
+func (p *inspectionPlace) chooseNumbered(number int) {
+	part, ok := p.n.Assessment().Part(p.part)
+	if !ok {
+		return
+	}
+	for i := range part.Surfaces {
+		if part.Surfaces[i].Number != number {
+			continue
+		}
+		if s, open := p.side.sheet.(*findingSheet); open {
+			s.surface.SetSelectedIndex(i)
+			return
+		}
+		p.chooseSurface(part.Surfaces[i].ID)
 	}
 }
 
