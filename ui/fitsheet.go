@@ -118,6 +118,7 @@ func (s *fitSheet) begin() {
 	}
 	s.kind.Options = names
 	s.pair = s.pairs[at]
+	s.side, _, _ = s.pair.Side(s.kindOf())
 	s.kind.show(names[at])
 	if s.id != "" {
 		s.unworn.Mark(s.unwornWord())

@@ -223,3 +223,32 @@ func TestShopIsKept(t *testing.T) {
 		t.Errorf("at the bench is %q", h.bench.Who())
 	}
 }
+
+// TestFitKeepsWhichPartIsUnworn edits a trial fit without touching which of the
+// two parts is unworn, seen from either of them.
+func TestFitKeepsWhichPartIsUnworn(t *testing.T) {
+	for part, marked := range map[string]string{"Sliding gear, 1st and reverse": "this", "Main shaft": "partner"} {
+		h := atWork(t)
+		h.choose("Sliding gear, 1st and reverse")
+		gear := h.place().part
+		h.choose("Main shaft")
+		shaft, own := h.place().part, h.record().ID
+		id := record.NewID()
+		f := record.TrialFit{Pair: "gear-on-spline", A: record.PartOf{Record: own, Part: gear}, B: record.PartOf{Record: own, Part: shaft}, Outcome: "snug", Unworn: "a", By: "Wren Aldous"}
+		if err := h.place().n.Do(h.place().n.TrialFit(id, f)); err != nil {
+			t.Fatal(err)
+		}
+		h.choose(part)
+		h.place().chooseEntry(id)
+		h.place().editEntry(id)
+		sheet := h.place().side.sheet.(*fitSheet)
+		if sheet.unworn.Selected != marked {
+			t.Errorf("%s: marked as unworn is %q, want %q", part, sheet.unworn.Selected, marked)
+		}
+		h.hold(ctrl(fyne.KeyReturn))
+		h.settled()
+		if got := h.record().TrialFits[id]; got != f {
+			t.Errorf("%s: unchanged it became %+v", part, got)
+		}
+	}
+}
