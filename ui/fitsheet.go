@@ -30,6 +30,10 @@ type fitSheet struct {
 	// partners are those that the list shows, by the ids of its rows.
 	partners map[string]inspection.Partner
 	asked    int
+	// shelved says that the partner is from the shelf, and so unworn; before is who
+	// was marked until it was chosen.
+	shelved bool
+	before  string
 
 	kind     *drop
 	how      *paragraph
@@ -108,14 +112,13 @@ func (s *fitSheet) build() fyne.CanvasObject {
 // begin shows the kind of trial fit of the chosen surface, or that of the entry.
 func (s *fitSheet) begin() {
 	names := make([]string, len(s.pairs))
-	at := 0
 	for i, pair := range s.pairs {
 		names[i] = capital(pair.Name)
-		_, surface, _ := pair.Side(s.kindOf())
-		if pair.ID == s.f.Pair || s.f.Pair == "" && surface == s.p.surface && at == 0 {
-			at = i
-		}
 	}
+	at := max(slices.IndexFunc(s.pairs, func(pair *spec.Pair) bool {
+		_, surface, _ := pair.Side(s.kindOf())
+		return pair.ID == s.f.Pair || s.f.Pair == "" && surface == s.p.surface
+	}), 0)
 	s.kind.Options = names
 	s.pair = s.pairs[at]
 	s.side, _, _ = s.pair.Side(s.kindOf())
@@ -252,10 +255,20 @@ func (s *fitSheet) askElsewhere() {
 	})
 }
 
+// choosePartner takes the chosen partner. One from the shelf is unworn; whoever
+// comes after it, also in walking past it, is not for that reason.
 func (s *fitSheet) choosePartner() {
-	if s.list.Selected == fromShelf {
+	shelf := s.list.Selected == fromShelf
+	switch {
+	case shelf && !s.shelved:
+		if s.before = s.unworn.Selected; s.before == "partner" {
+			s.before = ""
+		}
 		s.unworn.Mark("partner")
+	case !shelf && s.shelved:
+		s.unworn.Mark(s.before)
 	}
+	s.shelved = shelf
 	s.judge()
 }
 

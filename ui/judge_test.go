@@ -252,3 +252,38 @@ func TestFitKeepsWhichPartIsUnworn(t *testing.T) {
 		}
 	}
 }
+
+// TestPastTheShelf walks over the unworn part from the shelf to a partner of
+// another core, which is no reference for that.
+func TestPastTheShelf(t *testing.T) {
+	h := newHands(t, inspection.Options{Dir: t.TempDir()}, "")
+	h.begun("50220", "Marl Farm")
+	h.open(h.begun("40117", "Joss Ternway"))
+	h.choose("Sliding gear, 1st and reverse")
+	h.write("y")
+	sheet := h.place().side.sheet.(*fitSheet)
+	h.until("the other core to be looked through", func() bool { return len(sheet.elseCore) > 0 })
+	for _, want := range []string{"partner", ""} {
+		sheet.list.Walk(1)
+		if sheet.unworn.Selected != want {
+			t.Errorf("at %q marked as unworn is %q, want %q", sheet.list.Selected, sheet.unworn.Selected, want)
+		}
+	}
+}
+
+// TestFitThatBelongsComesFirst holds that a hub is tried on its own spline.
+func TestFitThatBelongsComesFirst(t *testing.T) {
+	h := atWork(t)
+	for _, part := range h.place().n.Assessment().Parts {
+		if part.Kind != "hub" {
+			continue
+		}
+		h.place().choosePart(part.ID)
+		h.place().chooseSurface("bore-spline")
+		h.place().showFit("")
+		sheet := h.place().side.sheet.(*fitSheet)
+		if want := map[string]string{"hub-2": "hub-2-on-spline", "hub-34": "hub-34-on-spline"}[part.Place]; sheet.pair.ID != want {
+			t.Errorf("%s (%s) is asked for %s, want %s", part.Name, part.Place, sheet.pair.ID, want)
+		}
+	}
+}

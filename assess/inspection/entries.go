@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fettlebook/assess/record"
@@ -99,14 +100,32 @@ func (n *Inspection) Withdraw(id record.ID, why string) error {
 }
 
 // Fits returns the kinds of trial fit in which a part takes part by a surface,
-// or by any of its surfaces for an empty one.
+// or by any of its surfaces for an empty one: first those with what it runs with
+// in the unit.
 func (n *Inspection) Fits(part record.ID, surface string) []*spec.Pair {
-	kind := n.Record().Parts[part].Kind
+	r := n.Record()
+	kind := r.Parts[part].Kind
 	var pairs []*spec.Pair
 	for _, p := range n.bench.specs.Pairs() {
 		if _, by, ok := p.Side(kind); ok && (surface == "" || by == surface) {
 			pairs = append(pairs, p)
 		}
 	}
+	unit, known := n.bench.specs.Unit(r.Unit.Type)
+	if !known {
+		return pairs
+	}
+	apart := func(p *spec.Pair) int {
+		side, by, _ := p.Side(kind)
+		ends := p.Ends(map[string]string{"a": "b", "b": "a"}[side])
+		if slices.ContainsFunc(unit.MatesOf(r.Parts[part].Place, by), func(mate spec.End) bool {
+			place, _, ok := unit.Place(mate.Place)
+			return ok && slices.Contains(ends, spec.End{Place: place.Kind, Surface: mate.Surface})
+		}) {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(pairs, func(x, y *spec.Pair) int { return apart(x) - apart(y) })
 	return pairs
 }
