@@ -158,6 +158,12 @@ func (p *inspectionPlace) aboutEntry(r *record.Record, id record.ID) (says strin
 	return strings.TrimSpace(says), struck != "", true
 }
 
+// tellUnknown says why an entry can't be edited: on its sheet it would turn into
+// something that the specs know.
+func (p *inspectionPlace) tellUnknown(id, why string) {
+	p.notices.put(notice{ID: id, words: words{Title: "Not to be edited here.", Message: why, Hint: "It stays as it is; it can be struck through."}})
+}
+
 // photosOf lists the numbers of the photos on which a finding is outlined.
 func photosOf(r *record.Record, finding record.ID) []string {
 	var numbers []string

@@ -196,7 +196,7 @@ func (s *fitSheet) showPartners() {
 		if q.Tag != "" {
 			tag = ", tray " + q.Tag
 		}
-		item := rowItem{ID: string(q.Record) + "/" + string(q.Part), Text: q.Name, Quiet: where + tag + " · " + q.Grade}
+		item := rowItem{ID: partnerRow(q.PartOf), Text: q.Name, Quiet: where + tag + " · " + q.Grade}
 		all := strings.ToLower(item.Text + " " + item.Quiet)
 		if slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(all, w) }) && where == thisCore {
 			return
@@ -218,17 +218,25 @@ func (s *fitSheet) showPartners() {
 
 const thisCore = "this core"
 
+// noted is the partner that the edited trial fit has.
+func (s *fitSheet) noted() record.PartOf {
+	if s.f.A == s.part {
+		return s.f.B
+	}
+	return s.f.A
+}
+
+func partnerRow(end record.PartOf) string {
+	if end == (record.PartOf{}) {
+		return fromShelf
+	}
+	return string(end.Record) + "/" + string(end.Part)
+}
+
 // mark keeps the partner that was chosen; without one it takes the first.
 func (s *fitSheet) mark(items []rowItem) {
 	if s.list.Selected == "" && s.id != "" {
-		end := s.f.B
-		if s.side == "b" {
-			end = s.f.A
-		}
-		s.list.Selected = string(end.Record) + "/" + string(end.Part)
-		if end == (record.PartOf{}) {
-			s.list.Selected = fromShelf
-		}
+		s.list.Selected = partnerRow(s.noted())
 	}
 	if s.list.Index() < 0 && s.id == "" {
 		s.list.Selected = items[0].ID
@@ -282,11 +290,9 @@ func (s *fitSheet) entry() (f record.TrialFit, ok bool) {
 	case s.list.Selected == fromShelf:
 		s.unworn.Mark("partner")
 		known = true
-	case s.id != "" && !known:
-		f.A, f.B, known = s.f.A, s.f.B, true
-		if s.side == "b" {
-			f.A, f.B = f.B, f.A
-		}
+	case s.id != "" && !known && s.pair.ID == s.f.Pair && s.list.Selected == partnerRow(s.noted()):
+		// It may be a part of a core that was not looked through, or no longer at hand.
+		f.B, known = s.noted(), true
 	}
 	switch s.unworn.Selected {
 	case "this":
@@ -355,7 +361,12 @@ func (p *inspectionPlace) showFit(id record.ID) {
 		p.notices.put(notice{ID: "fit", words: words{Title: "No trial fit.", Message: "No spec names a part that this one is tried with by hand."}})
 		return
 	}
-	s := newFitSheet(p, id, p.n.Record().TrialFits[id])
+	f := p.n.Record().TrialFits[id]
+	if id != "" && !slices.ContainsFunc(p.n.Fits(p.part, ""), func(pair *spec.Pair) bool { return pair.ID == f.Pair }) {
+		p.tellUnknown("fit", "No spec in force knows this kind of trial fit.")
+		return
+	}
+	s := newFitSheet(p, id, f)
 	p.side.put(s)
 	p.f.focus(s.outcome)
 }

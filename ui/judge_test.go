@@ -287,3 +287,60 @@ func TestFitThatBelongsComesFirst(t *testing.T) {
 		}
 	}
 }
+
+// TestWhatNoSpecKnowsIsNotEdited holds that a trial fit of an unknown kind and a
+// reading of an unknown dimension stay what they are.
+func TestWhatNoSpecKnowsIsNotEdited(t *testing.T) {
+	h := atWork(t)
+	h.choose("Main shaft")
+	n, own := h.place().n, h.record().ID
+	part, surface := h.place().part, h.place().surface
+	fit, reading := record.NewID(), record.NewID()
+	for _, g := range []record.Gesture{
+		n.TrialFit(fit, record.TrialFit{Pair: "ring-in-groove", A: record.PartOf{Record: own, Part: part}, Unworn: "b", Outcome: "rattles"}),
+		n.Reading(reading, record.Reading{Part: part, Surface: surface, Dimension: "shade", Unit: "mm", Values: []record.Value{{Text: "1"}}}),
+	} {
+		if err := n.Do(g); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, id := range []record.ID{fit, reading} {
+		h.place().chooseEntry(id)
+		if h.place().entry != id {
+			t.Fatalf("%s is not shown", id)
+		}
+		h.place().editEntry(id)
+		if h.place().side.open() {
+			t.Errorf("a sheet %T opened on it", h.place().side.sheet)
+			h.place().side.close()
+		}
+	}
+}
+
+// TestEditedFitAsksForItsPartner hides the partner that was chosen in place of the
+// noted one: the noted one does not come back unseen.
+func TestEditedFitAsksForItsPartner(t *testing.T) {
+	h := atWork(t)
+	h.choose("Main shaft")
+	shaft := record.PartOf{Record: h.record().ID, Part: h.place().part}
+	id := record.NewID()
+	noted := record.TrialFit{Pair: "gear-on-spline", B: shaft, Outcome: "snug", Unworn: "a", By: "Wren Aldous"}
+	if err := h.place().n.Do(h.place().n.TrialFit(id, noted)); err != nil {
+		t.Fatal(err)
+	}
+	h.place().chooseEntry(id)
+	h.place().editEntry(id)
+	sheet := h.place().side.sheet.(*fitSheet)
+	sheet.list.pick(0)
+	if f, ok := sheet.entry(); !ok || f.A.Part == "" || f.B != shaft || f.Unworn != "" {
+		t.Errorf("with the gear of this core it is %+v, %v", f, ok)
+	}
+	sheet.filter.SetText("no such part")
+	if f, ok := sheet.entry(); ok {
+		t.Errorf("with the partner hidden it is %+v", f)
+	}
+	sheet.filter.SetText("")
+	if f, ok := sheet.entry(); !ok || f.A.Part == "" {
+		t.Errorf("in sight again it is %+v, %v", f, ok)
+	}
+}

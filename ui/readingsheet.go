@@ -442,7 +442,12 @@ func (p *inspectionPlace) showReading(id record.ID) {
 		p.notices.put(notice{ID: "reading", words: words{Title: "Nothing to measure.", Message: "No spec names a dimension of this part."}})
 		return
 	}
-	s := newReadingSheet(p, id, p.n.Record().Readings[id])
+	m := p.n.Record().Readings[id]
+	if id != "" && !slices.ContainsFunc(p.dimensions(), func(d dimension) bool { return d.surface.ID == m.Surface && d.ID == m.Dimension }) {
+		p.tellUnknown("reading", "No spec in force knows this dimension.")
+		return
+	}
+	s := newReadingSheet(p, id, m)
 	p.side.put(s)
 	p.f.focus(s.value)
 }
