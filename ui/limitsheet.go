@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -24,14 +25,12 @@ type limitSheet struct {
 
 func newLimitSheet(p *inspectionPlace, at *dimension) *limitSheet {
 	s := &limitSheet{p: p, dims: p.dimensions(), fields: map[string]*field{}, fault: newParagraph()}
-	names := make([]string, len(s.dims))
-	for i, d := range s.dims {
-		names[i] = d.label()
-	}
+	names := labels(s.dims)
 	s.dim = newDrop(p.f, names, nil)
 	s.dim.show(names[0])
 	if at != nil {
-		s.dim.show(at.label())
+		of := slices.IndexFunc(s.dims, func(d dimension) bool { return d.surface.ID == at.surface.ID && d.ID == at.ID })
+		s.dim.show(names[max(of, 0)])
 	}
 	ask := func(id, label, hint string) fyne.CanvasObject {
 		f := newField(p.f, hint)

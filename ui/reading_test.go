@@ -146,3 +146,28 @@ func paragraphText(p *paragraph) string {
 	}
 	return says
 }
+
+// TestDimensionsOfOneName takes a reading and a limit of each bore of the case:
+// each is kept with its own surface.
+func TestDimensionsOfOneName(t *testing.T) {
+	h := atWork(t)
+	for _, part := range h.place().n.Assessment().Parts {
+		h.place().choosePart(part.ID)
+		if len(h.place().dimensions()) == 0 {
+			continue
+		}
+		h.place().showReading("")
+		sheet := h.place().side.sheet.(*readingSheet)
+		h.place().showLimit()
+		limit := h.place().side.sheet.(*limitSheet)
+		for i, d := range sheet.dims {
+			sheet.dim.SetSelected(sheet.dim.Options[i])
+			if sheet.m.Surface != d.surface.ID || sheet.m.Dimension != d.ID {
+				t.Errorf("%s: %q takes a reading of %s %s, want %s %s", part.Name, sheet.dim.Selected, sheet.m.Surface, sheet.m.Dimension, d.surface.ID, d.ID)
+			}
+			if limit.dim.SetSelected(limit.dim.Options[i]); limit.dim.SelectedIndex() != i {
+				t.Errorf("%s: %q takes the limit of another", part.Name, limit.dim.Selected)
+			}
+		}
+	}
+}

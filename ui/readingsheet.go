@@ -22,7 +22,18 @@ type dimension struct {
 	spec.Dimension
 }
 
-func (d dimension) label() string { return capital(d.Name) }
+// labels name dimensions in a list; those of one name each with its surface, since
+// the list knows them apart by nothing else.
+func labels(dims []dimension) []string {
+	names := make([]string, len(dims))
+	for i, d := range dims {
+		names[i] = capital(d.Name)
+		if slices.ContainsFunc(dims, func(o dimension) bool { return o.Name == d.Name && o.surface != d.surface }) {
+			names[i] += ", " + d.surface.Name
+		}
+	}
+	return names
+}
 
 // readingSheet takes readings as fast as a pad does: Enter goes to the next value,
 // Enter in an empty field to the next dimension.
@@ -136,14 +147,12 @@ func (s *readingSheet) build() fyne.CanvasObject {
 }
 
 func (s *readingSheet) fill() {
-	names := make([]string, len(s.dims))
 	for i, d := range s.dims {
-		names[i] = d.label()
 		if d.surface.ID == s.m.Surface && d.ID == s.m.Dimension {
 			s.at = i
 		}
 	}
-	s.dim.Options = names
+	s.dim.Options = labels(s.dims)
 	s.by.SetText(firstOf(s.m.By, s.p.f.bench.Who()))
 	s.note.Set(s.m.Note)
 	s.soaked.Set(s.m.Soaked)
@@ -176,7 +185,7 @@ func (s *readingSheet) choseDimension(at int) {
 		return
 	}
 	if s.id == "" && len(s.m.Values) > 0 && !s.keep() {
-		s.dim.show(s.now().label())
+		s.dim.show(s.dim.Options[s.at])
 		return
 	}
 	s.at = at
@@ -197,7 +206,7 @@ func (s *readingSheet) showDimension() {
 	d := s.now()
 	s.m.Part, s.m.Surface, s.m.Dimension = s.p.part, d.surface.ID, d.ID
 	s.m.Unit = firstOf(s.m.Unit, string(s.p.f.settings.Unit))
-	s.dim.show(d.label())
+	s.dim.show(s.dim.Options[s.at])
 	s.offerInstruments()
 	s.showLimit()
 	s.showValues()
