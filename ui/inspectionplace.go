@@ -111,7 +111,7 @@ func (p *inspectionPlace) leave() {
 // the photo.
 func (p *inspectionPlace) back() {
 	if p.side.open() {
-		p.side.close()
+		p.side.leave()
 		return
 	}
 	if !p.notices.takeLast() && !p.viewer.unpick() {

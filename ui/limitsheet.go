@@ -15,7 +15,9 @@ import (
 
 // limitSheet takes a wear limit out of the unit's manual, with the page.
 type limitSheet struct {
-	p      *inspectionPlace
+	p *inspectionPlace
+	// over is the reading that is being taken, to which it goes back; nil for none.
+	over   *readingSheet
 	dims   []dimension
 	dim    *drop
 	fields map[string]*field
@@ -23,12 +25,13 @@ type limitSheet struct {
 	page   fyne.CanvasObject
 }
 
-func newLimitSheet(p *inspectionPlace, at *dimension) *limitSheet {
-	s := &limitSheet{p: p, dims: p.dimensions(), fields: map[string]*field{}, fault: newParagraph()}
+func newLimitSheet(p *inspectionPlace, over *readingSheet) *limitSheet {
+	s := &limitSheet{p: p, over: over, dims: p.dimensions(), fields: map[string]*field{}, fault: newParagraph()}
 	names := labels(s.dims)
 	s.dim = newDrop(p.f, names, nil)
 	s.dim.show(names[0])
-	if at != nil {
+	if over != nil {
+		at := over.now()
 		of := slices.IndexFunc(s.dims, func(d dimension) bool { return d.surface.ID == at.surface.ID && d.ID == at.ID })
 		s.dim.show(names[max(of, 0)])
 	}
@@ -48,8 +51,8 @@ func newLimitSheet(p *inspectionPlace, at *dimension) *limitSheet {
 		container.NewGridWithColumns(2, ask("photo", "photo that shows the page", "its number"), ask("checked", "compared by a second person", "initials")))
 	s.fields["manual"].SetText(s.lastManual().Manual)
 	s.fields["edition"].SetText(s.lastManual().Edition)
-	s.page = sheetPage(p.f, "Limit", p.side.close, body, s.fault,
-		newButton(p.f, "Done   Enter", nil, s.submit).primary(), newButton(p.f, "Cancel   Esc", nil, p.side.close))
+	s.page = sheetPage(p.f, "Limit", p.side.leave, body, s.fault,
+		newButton(p.f, "Done   Enter", nil, s.submit).primary(), newButton(p.f, "Cancel   Esc", nil, p.side.leave))
 	return s
 }
 
@@ -66,6 +69,17 @@ func (s *limitSheet) object() fyne.CanvasObject { return s.page }
 func (s *limitSheet) aboutPart() bool           { return true }
 func (s *limitSheet) closed()                   {}
 func (s *limitSheet) refreshed()                {}
+
+// back goes on with the reading, of which nothing is lost.
+func (s *limitSheet) back() bool {
+	if s.over == nil {
+		return false
+	}
+	s.p.side.put(s.over)
+	s.p.f.focus(s.over.value)
+	s.over.refreshed()
+	return true
+}
 
 func (s *limitSheet) refuse(id, text string) {
 	s.fault.Set(piece{Text: text, Color: theme.ColorNameError})
@@ -99,6 +113,9 @@ func (s *limitSheet) submit() {
 		}
 	}
 	if s.p.do("The limit was not kept.", s.p.n.TypeLimit(record.NewID(), l)) {
+		if s.back() {
+			return
+		}
 		s.p.chooseSurface(l.Surface)
 		s.p.showReading("")
 	}
@@ -119,12 +136,8 @@ func (p *inspectionPlace) showLimit() {
 	if len(p.dimensions()) == 0 || !p.editable() {
 		return
 	}
-	var at *dimension
-	if s, ok := p.side.sheet.(*readingSheet); ok {
-		now := s.now()
-		at = &now
-	}
-	s := newLimitSheet(p, at)
+	over, _ := p.side.sheet.(*readingSheet)
+	s := newLimitSheet(p, over)
 	p.side.put(s)
 	p.f.focus(s.fields["discard"])
 }

@@ -171,3 +171,79 @@ func TestDimensionsOfOneName(t *testing.T) {
 		}
 	}
 }
+
+// TestALimitOnTheWay types a limit in while a reading is taken: its values stay,
+// whether the limit is kept or not.
+func TestALimitOnTheWay(t *testing.T) {
+	h := atWork(t)
+	h.instruments(goodMicrometer)
+	h.place().chooseSurface("pilot")
+	h.write("g")
+	sheet := h.place().side.sheet.(*readingSheet)
+	h.write("18.436")
+	h.press(fyne.KeyReturn)
+	h.place().showLimit()
+	h.press(fyne.KeyEscape)
+	if h.place().side.sheet != sheet || len(sheet.m.Values) != 1 {
+		t.Fatalf("after Escape there is %T", h.place().side.sheet)
+	}
+	h.place().showLimit()
+	limit := h.place().side.sheet.(*limitSheet)
+	limit.fields["discard"].SetText("18.415")
+	limit.fields["nominal"].SetText("18.440")
+	limit.fields["manual"].SetText("workshop manual")
+	h.press(fyne.KeyReturn)
+	if h.place().side.sheet != sheet || len(sheet.m.Values) != 1 {
+		t.Fatalf("after the limit there is %T", h.place().side.sheet)
+	}
+	if said := paragraphText(sheet.verdict); !strings.Contains(said, "within it") {
+		t.Errorf("with the limit it says %q", said)
+	}
+	h.hold(ctrl(fyne.KeyReturn))
+	h.settled()
+	if len(h.record().Readings) != 1 {
+		t.Error("the reading was not kept")
+	}
+}
+
+// TestReadingKeepsUp changes the unit and the instrument beside an open sheet, and
+// goes to a dimension for which another instrument is remembered.
+func TestReadingKeepsUp(t *testing.T) {
+	h := atWork(t)
+	bore := record.Instrument{Kind: "bore-gauge", Name: "bore gauge", Error: "0.003 mm"}
+	h.instruments(goodMicrometer, bore)
+	h.place().chooseSurface("pilot")
+	h.write("g")
+	sheet := h.place().side.sheet.(*readingSheet)
+	next := sheet.dims[1]
+	if err := h.bench.UseFor(t.Context(), sheet.kind, next.surface.ID, next.ID, bore); err != nil {
+		t.Fatal(err)
+	}
+	h.f.setUnit("in")
+	better := goodMicrometer
+	better.Error = "0.001 mm"
+	g := h.bench.Gauges()
+	g.Instruments[0] = better
+	if err := h.bench.SetGauges(t.Context(), g); err != nil {
+		t.Fatal(err)
+	}
+	h.place().refresh()
+	sheet.checks["before"].SetText("0.0001")
+	h.f.focus(sheet.value)
+	h.write("0.726")
+	h.press(fyne.KeyReturn)
+	h.f.setUnit("mm")
+	h.place().refresh()
+	h.press(fyne.KeyReturn)
+	if sheet.at != 1 || sheet.m.Unit != "mm" || sheet.m.Instrument != bore || sheet.checks["before"].Text != "" {
+		t.Errorf("for %s it goes on with %+v", sheet.dims[sheet.at].ID, sheet.entry())
+	}
+	for _, m := range h.record().Readings {
+		if m.Unit != "in" || m.Instrument != better || m.ZeroBefore != "0.0001" {
+			t.Errorf("the reading is %+v", m)
+		}
+	}
+	if last, _ := h.bench.LastFor(sheet.kind, next.surface.ID, next.ID); last != bore {
+		t.Errorf("for the next dimension it remembers %+v", last)
+	}
+}

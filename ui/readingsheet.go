@@ -72,7 +72,7 @@ func newReadingSheet(p *inspectionPlace, id record.ID, m record.Reading) *readin
 	s.dim = newDrop(p.f, nil, func(string) { s.choseDimension(s.dim.SelectedIndex()) })
 	s.limit = quietly("")
 	s.instrument = newDrop(p.f, nil, func(name string) { s.choseInstrument(name) })
-	s.value = newField(p.f, "value, Enter for the next")
+	s.value = newField(p.f, "")
 	s.value.OnSubmitted = func(string) { s.next() }
 	s.value.OnChanged = func(string) { s.judge() }
 	s.where, s.angle = newField(p.f, "front, middle …"), newField(p.f, "degrees")
@@ -173,8 +173,10 @@ func (s *readingSheet) refreshed() {
 		s.p.side.close()
 		return
 	}
+	s.keepUp()
 	s.offerInstruments()
 	s.showLimit()
+	s.judge()
 }
 
 func (s *readingSheet) now() dimension { return s.dims[s.at] }
@@ -205,7 +207,13 @@ func (s *readingSheet) fresh() {
 func (s *readingSheet) showDimension() {
 	d := s.now()
 	s.m.Part, s.m.Surface, s.m.Dimension = s.p.part, d.surface.ID, d.ID
-	s.m.Unit = firstOf(s.m.Unit, string(s.p.f.settings.Unit))
+	if last, ok := s.p.f.bench.LastFor(s.kind, d.surface.ID, d.ID); ok && s.id == "" && last != s.m.Instrument {
+		// The zero of one instrument says nothing of another's.
+		s.m.Instrument = last
+		s.checks["before"].SetText("")
+		s.checks["after"].SetText("")
+	}
+	s.keepUp()
 	s.dim.show(s.dim.Options[s.at])
 	s.offerInstruments()
 	s.showLimit()

@@ -6,8 +6,24 @@ import (
 	"strings"
 
 	"fettlebook/assess/gauge"
+	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
 )
+
+// keepUp takes over what was changed beside the sheet: the unit of the window, as
+// long as no value was typed in another, and the instrument's data. What is edited
+// keeps its own.
+func (s *readingSheet) keepUp() {
+	if s.id == "" {
+		if len(s.m.Values) == 0 {
+			s.m.Unit = string(s.p.f.settings.Unit)
+		}
+		if in, ok := s.p.f.bench.Gauges().Called(inspection.InstrumentName(s.m.Instrument)); ok {
+			s.m.Instrument = in
+		}
+	}
+	s.value.SetPlaceHolder("value in " + s.m.Unit + ", Enter for the next")
+}
 
 // next takes the value over; an empty field ends the reading.
 func (s *readingSheet) next() {

@@ -58,6 +58,13 @@ func (s *side) close() {
 	s.p.f.focus(s.p.viewer.photoView)
 }
 
+// leave takes the sheet away, or goes back to the one from which it was opened.
+func (s *side) leave() {
+	if over, ok := s.sheet.(interface{ back() bool }); !ok || !over.back() {
+		s.close()
+	}
+}
+
 func (s *side) show() {
 	s.surfaces.show()
 	if s.sheet != nil {
