@@ -344,3 +344,20 @@ func TestEditedFitAsksForItsPartner(t *testing.T) {
 		t.Errorf("in sight again it is %+v, %v", f, ok)
 	}
 }
+
+// TestHastyShop leaves the page before it shows what the archive holds.
+func TestHastyShop(t *testing.T) {
+	h := newHands(t, inspection.Options{Dir: t.TempDir()}, "")
+	want := inspection.Shop{Name: "Quillan Gear Shop", Address: "Mill Lane", Contact: "by letter"}
+	if err := h.bench.SetShop(t.Context(), want); err != nil {
+		t.Fatal(err)
+	}
+	h.hold(ctrl(fyne.KeyComma))
+	h.f.here.(*shopPage).contact.SetText("by telephone")
+	h.hold(ctrl(fyne.KeyReturn))
+	h.wantTitle("Register — Fettlebook")
+	want.Contact = "by telephone"
+	if got, err := h.bench.Shop(t.Context()); err != nil || got != want {
+		t.Errorf("the shop is %+v (%v), want %+v", got, err, want)
+	}
+}

@@ -23,6 +23,8 @@ type shopPage struct {
 	usable, notHard        *field
 	fault                  *paragraph
 	page                   fyne.CanvasObject
+	// loaded says that the fields show what the archive holds.
+	loaded bool
 }
 
 func newShopPage(f *frame, from place) *shopPage {
@@ -89,6 +91,7 @@ func (s *shopPage) enter() {
 			s.tell("The shop's data could not be read.", err)
 			return
 		}
+		s.loaded = true
 		for field, text := range map[*field]string{s.name: shop.Name, s.address: shop.Address, s.contact: shop.Contact} {
 			if field.Text == "" {
 				field.SetText(text)
@@ -137,7 +140,16 @@ func (s *shopPage) done() {
 	s.f.bench.SetWho(s.who.Text)
 	s.f.settings.Who = s.f.bench.Who()
 	s.f.keepSettings()
+	loaded := s.loaded
 	beside(s.f, func(ctx context.Context) (struct{}, error) {
+		if !loaded {
+			// A field that was never filled empties nothing.
+			stored, err := s.f.bench.Shop(ctx)
+			if err != nil {
+				return struct{}{}, err
+			}
+			shop.Name, shop.Address, shop.Contact = firstOf(shop.Name, stored.Name), firstOf(shop.Address, stored.Address), firstOf(shop.Contact, stored.Contact)
+		}
 		if err := s.f.bench.SetShop(ctx, shop); err != nil {
 			return struct{}{}, err
 		}

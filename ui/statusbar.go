@@ -38,6 +38,7 @@ func newStatusBar(p *inspectionPlace) *statusBar {
 }
 
 func (s *statusBar) show() {
+	s.unit.Mark(string(s.p.f.settings.Unit))
 	st := s.p.n.Status()
 	color := colorQuiet
 	says := "Saved"

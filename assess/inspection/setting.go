@@ -31,7 +31,8 @@ const (
 // Shop returns whose reports these are.
 func (b *Bench) Shop(ctx context.Context) (Shop, error) {
 	var s Shop
-	return s, b.setting(ctx, shopSetting, &s)
+	err := b.setting(ctx, shopSetting, &s)
+	return s, err
 }
 
 // SetShop says whose reports these are.
