@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -359,5 +360,28 @@ func TestHastyShop(t *testing.T) {
 	want.Contact = "by telephone"
 	if got, err := h.bench.Shop(t.Context()); err != nil || got != want {
 		t.Errorf("the shop is %+v (%v), want %+v", got, err, want)
+	}
+}
+
+// TestNothingOfThePartBefore goes from a part with an entry to one without
+// surfaces: nothing of the first stands there.
+func TestNothingOfThePartBefore(t *testing.T) {
+	h := atWork(t)
+	n := h.place().n
+	if err := n.Do(n.Judge(record.NewID(), record.Override{Part: h.place().part, Surface: h.place().surface, Verdict: term.Condemned, Reason: "bent", By: "Wren Aldous"})); err != nil {
+		t.Fatal(err)
+	}
+	h.place().refresh()
+	pane := h.place().side.surfaces
+	if len(pane.entries.Items) != 1 || len(pane.reasons.Objects) == 0 {
+		t.Fatal("the verdict is not shown")
+	}
+	bare := slices.IndexFunc(n.Assessment().Parts, func(p inspection.Part) bool { return len(p.Surfaces) == 0 })
+	if bare < 0 {
+		t.Skip("every part has surfaces")
+	}
+	h.place().choosePart(n.Assessment().Parts[bare].ID)
+	if len(pane.entries.Items) != 0 || len(pane.reasons.Objects) != 0 || pane.eye.Visible() {
+		t.Errorf("%d entries and %d reasons of the part before stand there", len(pane.entries.Items), len(pane.reasons.Objects))
 	}
 }

@@ -124,11 +124,21 @@ func (s *surfacePane) show() {
 	s.showPart(part, r)
 	s.showSurfaces(part, r)
 	surface, ok := part.Surface(s.p.surface)
-	if !ok {
-		s.head.Set(piece{Text: "Nothing is inspected on this part.", Color: colorQuiet})
-		return
+	for _, w := range []fyne.CanvasObject{s.eye, s.touch, s.clean} {
+		if ok {
+			w.Show()
+		} else {
+			w.Hide()
+		}
 	}
-	s.showVerdict(a, part, surface, r)
+	if ok {
+		s.showVerdict(a, part, surface, r)
+	} else {
+		s.head.Set(piece{Text: "Nothing is inspected on this part.", Color: colorQuiet})
+		s.look.Hide()
+		s.reasons.RemoveAll()
+		s.reasons.Refresh()
+	}
 	s.showEntries(r)
 }
 
