@@ -73,6 +73,8 @@ type Bench struct {
 	open   map[record.ID]*Inspection
 	wear   Wear
 	gauges Gauges
+	// gauging lets one change of them through at a time.
+	gauging sync.Mutex
 }
 
 // specsFolder is where a user's own specs lie in the archive's folder.

@@ -53,14 +53,7 @@ func (b *Bench) fitsElsewhere(ctx context.Context, id record.ID) []record.TrialF
 // record's trial fits name, and those of others that touch its parts. One that
 // can't be read stays a part of another core.
 func (n *Inspection) learnNames(ctx context.Context) {
-	ends := map[record.PartOf]bool{}
-	for _, f := range slices.Concat(slices.Collect(maps.Values(n.Record().TrialFits)), n.elsewhere) {
-		ends[f.A], ends[f.B] = true, true
-	}
-	for end := range ends {
-		if _, known := n.names[end]; known || end.Record == n.ID() || end.Record == "" {
-			continue
-		}
+	for _, end := range n.nameless() {
 		other, err := n.bench.lookAt(ctx, end.Record)
 		if err != nil {
 			continue
@@ -69,6 +62,21 @@ func (n *Inspection) learnNames(ctx context.Context) {
 			n.call(end, p.Name, other.Record().Unit.Says())
 		}
 	}
+}
+
+// nameless are the ends of trial fits in other cores of which no name is known yet.
+func (n *Inspection) nameless() []record.PartOf {
+	n.mu.Lock()
+	defer n.mu.Unlock()
+	ends := map[record.PartOf]bool{}
+	for _, f := range slices.Concat(slices.Collect(maps.Values(n.state.Record.TrialFits)), n.elsewhere) {
+		for _, end := range []record.PartOf{f.A, f.B} {
+			if n.names[end] == "" && end.Record != n.state.Record.ID && end.Record != "" {
+				ends[end] = true
+			}
+		}
+	}
+	return slices.Collect(maps.Keys(ends))
 }
 
 // call remembers what a part of another core is called.

@@ -63,8 +63,9 @@ func (b *Bench) Gauges() Gauges {
 	return g
 }
 
-// SetGauges keeps the shop's instruments. Two of one name and serial are refused,
-// and so is one of which the numbers can't be.
+// SetGauges keeps the shop's instruments and the rule. Two of one name and serial
+// are refused, and so is one of which the numbers can't be. What is remembered by
+// dimension stays: a reading may have been kept since g was asked for.
 func (b *Bench) SetGauges(ctx context.Context, g Gauges) error {
 	names := map[string]bool{}
 	for _, in := range g.Instruments {
@@ -77,14 +78,25 @@ func (b *Bench) SetGauges(ctx context.Context, g Gauges) error {
 			return fmt.Errorf("%s: %w", name, err)
 		}
 	}
+	return b.changeGauges(ctx, func(now *Gauges) {
+		now.Instruments, now.OlderRule = slices.Clone(g.Instruments), g.OlderRule
+	})
+}
+
+// changeGauges makes one change at a time of what the archive keeps of them.
+func (b *Bench) changeGauges(ctx context.Context, change func(*Gauges)) error {
+	b.gauging.Lock()
+	defer b.gauging.Unlock()
+	g := b.Gauges()
+	was := g.Rule()
+	change(&g)
 	if err := b.keepSetting(ctx, gaugesSetting, g); err != nil {
 		return err
 	}
 	b.mu.Lock()
-	changed := b.gauges.Rule() != g.Rule()
 	b.gauges = g
 	b.mu.Unlock()
-	if changed {
+	if was != g.Rule() {
 		for _, n := range b.atWork() {
 			n.judgeAnew()
 		}
@@ -99,11 +111,12 @@ func (b *Bench) UseFor(ctx context.Context, kind, surface, dimension string, in 
 	if _, ok := g.Called(name); !ok || g.For[key] == name || b.ReadOnly() {
 		return nil
 	}
-	if g.For == nil {
-		g.For = map[string]string{}
-	}
-	g.For[key] = name
-	return b.SetGauges(ctx, g)
+	return b.changeGauges(ctx, func(now *Gauges) {
+		if now.For == nil {
+			now.For = map[string]string{}
+		}
+		now.For[key] = name
+	})
 }
 
 // LastFor returns the instrument that was last used for a dimension.
