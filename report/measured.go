@@ -101,9 +101,14 @@ func (p *pages) wearBar(x *assess.Measurement) {
 
 // valuesSay tells the values as they were typed, with where they were taken.
 func valuesSay(m record.Reading) string {
+	unit := gauge.Unit(m.Unit)
+	named := slices.ContainsFunc(m.Values, func(v record.Value) bool { return gauge.WithUnit(v.Text, unit) != v.Text+" "+m.Unit })
 	values := make([]string, len(m.Values))
 	for i, v := range m.Values {
 		values[i] = v.Text
+		if named {
+			values[i] = gauge.WithUnit(v.Text, unit)
+		}
 		where := strings.TrimSpace(v.Position)
 		if v.Angle != "" {
 			where = strings.TrimSpace(where + " " + v.Angle + "°")
@@ -114,6 +119,9 @@ func valuesSay(m record.Reading) string {
 		if where != "" {
 			values[i] += " (" + where + ")"
 		}
+	}
+	if named {
+		return strings.Join(values, "; ")
 	}
 	return strings.Join(values, "; ") + " " + m.Unit
 }

@@ -65,7 +65,7 @@ func valuesSay(m record.Reading, unit gauge.Unit) string {
 // an inch. What is no length stands as it was typed.
 func lengthIn(typed string, of, wanted gauge.Unit) string {
 	length, err := gauge.ParseLength(typed, of)
-	named := strings.ContainsAny(strings.ToLower(typed), "mit\"")
+	named := strings.ContainsAny(strings.ToLower(typed), "mit/\"″”")
 	switch {
 	case err != nil:
 		return typed + " " + string(of)
@@ -73,8 +73,6 @@ func lengthIn(typed string, of, wanted gauge.Unit) string {
 		return fmt.Sprintf("%.4f in", float64(length)/25.4)
 	case wanted == gauge.Millimetre && (of != gauge.Millimetre || (named && !strings.Contains(typed, "mm"))):
 		return fmt.Sprintf("%.3f mm", float64(length))
-	case named:
-		return typed
 	}
-	return typed + " " + string(of)
+	return gauge.WithUnit(typed, of)
 }

@@ -101,25 +101,16 @@ func (s *scaleSheet) submit() {
 			return
 		}
 	}
+	// The record reads a length without the window.
+	for _, at := range []*string{&k.Length, &k.Width, &k.Height, &k.Tolerance, &k.Distance} {
+		*at = gauge.WithUnit(*at, s.p.f.settings.Unit)
+	}
 	o := s.p.n.Record().Outlines[s.outline]
 	says := fmt.Sprintf("outline %d is the scale of photo %d: %s", o.Number, s.p.n.Record().Photos[o.Photo].Number, firstOf(k.Length, k.Width+" × "+k.Height))
-	unit := string(s.p.f.settings.Unit)
-	for _, at := range []*string{&k.Length, &k.Width, &k.Height, &k.Tolerance, &k.Distance} {
-		*at = withUnit(*at, unit)
-	}
 	if s.p.do("The scale was not kept.", record.ChangeOutline(says, s.outline, func(o *record.Outline) { o.Known, o.Finding = k, "" })) {
 		s.p.side.close()
 		s.p.refreshSoon()
 	}
-}
-
-// withUnit gives a length that was typed without a unit the window's, since the
-// record reads it without the window.
-func withUnit(text, unit string) string {
-	if text == "" || strings.ContainsAny(text, "mitMIT\"″”") {
-		return text
-	}
-	return text + " " + unit
 }
 
 func (s *scaleSheet) remove() {

@@ -97,6 +97,9 @@ func TestLengthIn(t *testing.T) {
 		{"0.5 mm", mm, mm, "0.5 mm"},
 		{"0.254 mm", mm, in, "0.0100 in"},
 		{"about 3", mm, in, "about 3 mm"},
+		{"23/32", "mm", "mm", "18.256 mm"},
+		{"23/32", "in", "in", "23/32 in"},
+		{"2″", "mm", "mm", "50.800 mm"},
 	} {
 		if got := lengthIn(test.typed, test.of, test.wanted); got != test.want {
 			t.Errorf("%q %s shown in %s is %q, want %q", test.typed, test.of, test.wanted, got, test.want)

@@ -125,6 +125,19 @@ func bounded(text string, millimetres decimal.Decimal) (Length, error) {
 	return Length(mm), nil
 }
 
+// WithUnit adds the unit to a length as typed that names none; a fraction is in
+// inches.
+func WithUnit(text string, unit Unit) string {
+	text = strings.TrimSpace(text)
+	switch {
+	case text == "" || !strings.ContainsRune("0123456789.,", rune(text[len(text)-1])):
+		return text
+	case strings.Contains(text, "/"):
+		return text + " " + string(Inch)
+	}
+	return text + " " + string(unit)
+}
+
 func named(word string, otherwise Unit) Unit {
 	switch word {
 	case "mm", "thou":

@@ -140,10 +140,10 @@ func (n *Inspection) Reading(id record.ID, m record.Reading) record.Gesture {
 	}
 	values := make([]string, len(m.Values))
 	for i, v := range m.Values {
-		values[i] = v.Text
+		values[i] = gauge.WithUnit(v.Text, gauge.Unit(m.Unit))
 	}
-	says := fmt.Sprintf("%s of %s of %s measured: %s %s", strings.ReplaceAll(m.Dimension, "-", " "),
-		n.SurfaceName(m.Part, m.Surface), strings.ToLower(n.PartName(m.Part)), strings.Join(values, ", "), m.Unit)
+	says := fmt.Sprintf("%s of %s of %s measured: %s", strings.ReplaceAll(m.Dimension, "-", " "),
+		n.SurfaceName(m.Part, m.Surface), strings.ToLower(n.PartName(m.Part)), strings.Join(values, ", "))
 	return record.AddReading(says, id, m)
 }
 
