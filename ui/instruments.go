@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 
@@ -138,7 +139,11 @@ func (s *instrumentsPage) fill() {
 	}
 	s.kind.show(kindName(gauge.InstrumentKind(in.Kind)))
 	for _, one := range instrumentFields {
-		s.fields[one.id].SetText(*one.at(&in))
+		text := *one.at(&in)
+		if slices.Contains([]string{"resolution", "error", "repeatability", "transfer"}, one.id) {
+			text = gauge.WithUnit(text, gauge.Millimetre)
+		}
+		s.fields[one.id].SetText(text)
 	}
 	s.fault.Set()
 	s.showUsual()
@@ -173,7 +178,15 @@ func (s *instrumentsPage) keep() bool {
 	for _, one := range instrumentFields {
 		*one.at(&in) = strings.TrimSpace(s.fields[one.id].Text)
 	}
-	if err := inspection.CheckInstrument(in); err != nil {
+	// What is kept is read without the window, and so names its unit.
+	for _, size := range []*string{&in.Resolution, &in.Error, &in.Repeatability, &in.Transfer} {
+		*size = gauge.WithUnit(*size, s.f.settings.Unit)
+	}
+	err := inspection.CheckInstrument(in)
+	if i := slices.IndexFunc(s.g.Instruments, func(o record.Instrument) bool { return inspection.InstrumentName(o) == inspection.InstrumentName(in) }); err == nil && i >= 0 && i != s.at() {
+		err = fmt.Errorf("there is another instrument called %q; give each its serial", inspection.InstrumentName(in))
+	}
+	if err != nil {
 		s.fault.Set(piece{Text: sentence(err.Error()), Color: theme.ColorNameError})
 		return false
 	}

@@ -247,3 +247,29 @@ func TestReadingKeepsUp(t *testing.T) {
 		t.Errorf("for the next dimension it remembers %+v", last)
 	}
 }
+
+// TestInstrumentsInInches types sizes without a unit in a window of inches, and a
+// second instrument of the same name.
+func TestInstrumentsInInches(t *testing.T) {
+	h := newHands(t, inspection.Options{Dir: t.TempDir()}, "")
+	h.f.setUnit("in")
+	h.hold(ctrl(fyne.KeyM))
+	page := h.f.here.(*instrumentsPage)
+	page.fields["name"].SetText("micrometer 0–1")
+	page.fields["error"].SetText(".0001")
+	if !page.keep() {
+		t.Fatal(paragraphText(page.fault))
+	}
+	page.list.pick(1)
+	page.fields["name"].SetText("micrometer 0–1")
+	page.fields["error"].SetText("0.001 mm")
+	if page.keep() || len(page.g.Instruments) != 1 || page.fields["error"].Text != "0.001 mm" {
+		t.Errorf("a second of the same name was taken: %+v", page.g.Instruments)
+	}
+	page.fields["serial"].SetText("M-4")
+	h.hold(ctrl(fyne.KeyReturn))
+	h.wantTitle("Register — Fettlebook")
+	if g := h.bench.Gauges().Instruments; len(g) != 2 || g[0].Error != ".0001 in" || g[1].Error != "0.001 mm" {
+		t.Errorf("kept is %+v", g)
+	}
+}
