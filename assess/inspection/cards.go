@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
 	"fettlebook/assess/term"
@@ -78,8 +79,8 @@ func (n *Inspection) cardSurface(f *spec.Surface, number int, unit *spec.Unit, p
 	return s
 }
 
-// limitOf returns the wear limit of a dimension: the newest that a person typed in
-// for this part, else the one that the unit's spec gives.
+// limitOf returns the wear limit of a dimension with its unit: the newest that was
+// typed in, else that of the unit's spec. It is the one that readings are held to.
 func limitOf(unit *spec.Unit, r *record.Record, id record.ID, surface, dimension string) string {
 	typed := ""
 	for _, l := range record.InOrder(r.Limits) {
@@ -87,17 +88,14 @@ func limitOf(unit *spec.Unit, r *record.Record, id record.ID, surface, dimension
 			typed = l.Discard
 		}
 	}
-	if typed != "" {
-		return typed
+	if typed != "" || unit == nil {
+		return gauge.WithUnit(typed, gauge.Millimetre)
 	}
 	part := r.Parts[id]
-	if unit == nil {
-		return ""
-	}
 	variant := firstOf(part.Variant, r.Unit.Variant)
 	for _, l := range unit.Limits {
 		if l.Place == part.Place && l.Surface == surface && l.Dimension == dimension && (l.Variant == "" || l.Variant == variant) {
-			return l.Discard
+			return gauge.WithUnit(l.Discard, gauge.Millimetre)
 		}
 	}
 	return ""
