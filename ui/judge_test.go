@@ -385,3 +385,25 @@ func TestNothingOfThePartBefore(t *testing.T) {
 		t.Errorf("%d entries and %d reasons of the part before stand there", len(pane.entries.Items), len(pane.reasons.Objects))
 	}
 }
+
+// TestNothingLeftToWithdraw undoes the entry that is about to be withdrawn.
+func TestNothingLeftToWithdraw(t *testing.T) {
+	h := atWork(t)
+	n, id := h.place().n, record.NewID()
+	if err := n.Do(n.Judge(id, record.Override{Part: h.place().part, Surface: h.place().surface, Verdict: term.Condemned, Reason: "bent", By: "Wren Aldous"})); err != nil {
+		t.Fatal(err)
+	}
+	h.place().chooseEntry(id)
+	h.place().showWithdraw()
+	h.place().refresh()
+	if !h.place().side.open() {
+		t.Fatal("the sheet does not stay open")
+	}
+	if err := n.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	h.place().refresh()
+	if h.place().side.open() {
+		t.Error("the sheet is open on an entry that is gone")
+	}
+}

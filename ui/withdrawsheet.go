@@ -38,7 +38,15 @@ func newWithdrawSheet(p *inspectionPlace, id record.ID, what, about string, then
 func (s *withdrawSheet) object() fyne.CanvasObject { return s.page }
 func (s *withdrawSheet) aboutPart() bool           { return true }
 func (s *withdrawSheet) closed()                   {}
-func (s *withdrawSheet) refreshed()                {}
+
+// refreshed closes the sheet when undo took away what it is about.
+func (s *withdrawSheet) refreshed() {
+	r := s.p.n.Record()
+	_, _, there := s.p.aboutEntry(r, s.id)
+	if _, signed := r.Opinions[s.id]; !there && !signed {
+		s.p.side.close()
+	}
+}
 
 func (s *withdrawSheet) submit() {
 	if s.p.tried("It was not withdrawn.", s.p.n.Withdraw(s.id, s.why.Text)) {
