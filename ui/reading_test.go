@@ -82,7 +82,8 @@ func TestASlipIsAskedAbout(t *testing.T) {
 	h.typeLimit("18.415", "18.440")
 	h.write("g")
 	sheet := h.place().side.sheet.(*readingSheet)
-	for typed, want := range map[string]string{"1.843": "decimal", "0.726": "inches", "18.34 furlong": "not a length", "18.43650": "more digits", "0": "above zero", "-3": "above zero", "1e308": "not a length"} {
+	for _, c := range [][2]string{{"1.843", "decimal"}, {"0.726", "inches"}, {"18.34 furlong", "not a length"}, {"18.43650", "more digits"}, {"0", "above zero"}, {"-3", "above zero"}, {"1e308", "not a length"}} {
+		typed, want := c[0], c[1]
 		sheet.value.SetText(typed)
 		h.f.focus(sheet.value)
 		h.press(fyne.KeyReturn)
