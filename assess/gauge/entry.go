@@ -48,7 +48,7 @@ func ParseLength(text string, unit Unit) (Length, error) {
 // ParseEntry reads a length as [ParseLength] does and keeps how it was typed.
 func ParseEntry(text string, unit Unit) (Entry, error) {
 	typed := strings.TrimSpace(text)
-	lower := strings.ToLower(typed)
+	lower := spelled(typed)
 	if m := fractionForm.FindStringSubmatch(lower); m != nil {
 		return fraction(typed, m)
 	}
@@ -74,6 +74,12 @@ func ParseEntry(text string, unit Unit) (Entry, error) {
 	step, _ := decimal.New(1, number.Exponent()).Mul(factor).Float64()
 	return Entry{Text: typed, Length: length, Unit: u, Step: Length(step)}, err
 }
+
+// oneSign spells out what phones and spreadsheets write as one sign.
+var oneSign = strings.NewReplacer("−", "-", "⁄", "/", "½", " 1/2", "¼", " 1/4", "¾", " 3/4", "⅛", " 1/8", "⅜", " 3/8", "⅝", " 5/8", "⅞", " 7/8")
+
+// spelled is an entry in lower case and plain signs.
+func spelled(text string) string { return strings.ToLower(strings.TrimSpace(oneSign.Replace(text))) }
 
 // ParseRow reads the values of one reading, which must be in one unit. Field
 // names the row in errors; each names the value by its place from 1.
@@ -129,10 +135,11 @@ func bounded(text string, millimetres decimal.Decimal) (Length, error) {
 // inches.
 func WithUnit(text string, unit Unit) string {
 	text = strings.TrimSpace(text)
+	plain := spelled(text)
 	switch {
-	case text == "" || !strings.ContainsRune("0123456789.,", rune(text[len(text)-1])):
+	case plain == "" || !strings.ContainsRune("0123456789.,", rune(plain[len(plain)-1])):
 		return text
-	case strings.Contains(text, "/"):
+	case strings.Contains(plain, "/"):
 		return text + " " + string(Inch)
 	}
 	return text + " " + string(unit)

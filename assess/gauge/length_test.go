@@ -15,7 +15,7 @@ import (
 // The international inch is 25.4 mm exactly (agreement of 1959; ISO 80000-3).
 func TestLengthsAreReadAsTheyAreWritten(t *testing.T) {
 	for text, want := range map[string]float64{
-		"18.44": 18.44, "18,44": 18.44, ".726 in": 18.4404, "3 thou": 0.0762, `23/32"`: 18.25625,
+		"18.44": 18.44, "18,44": 18.44, ".726 in": 18.4404, "3 thou": 0.0762, `23/32"`: 18.25625, "½ in": 12.7, "1½": 38.1, "1¾″": 44.45, "23⁄32": 18.25625, "−0,02": -0.02,
 		"1 1/2 in": 38.1, "1-1/2\"": 38.1, "25.4mm": 25.4, "0,001": 0.001, "1000": 1000, " 2 inch ": 50.8, "-0.02": -0.02,
 	} {
 		got, err := gauge.ParseLength(text, gauge.Millimetre)
