@@ -65,6 +65,7 @@ func (a *assessor) weighAll() {
 	a.doubtTorqueCarriers()
 	for i := range a.works {
 		a.askMates(&a.works[i])
+		a.tellClearances(&a.works[i])
 	}
 	for i := range a.works {
 		a.grade(&a.works[i])
