@@ -21,7 +21,7 @@ func withPhotos(t *testing.T, count int) *hands {
 	h := atWork(t)
 	var paths []string
 	for i := range count {
-		paths = append(paths, photoFile(t, fmt.Sprintf("IMG_%04d.jpg", i+1), color.Gray{Y: uint8(10 * i)}))
+		paths = append(paths, photoFile(t, fmt.Sprintf("IMG_%04d.jpg", i+1), color.RGBA{R: uint8(4 * i), G: uint8(67 * i), B: uint8(200 - 3*i), A: 255}))
 	}
 	job := h.place().n.AttachPhotos(t.Context(), nil, term.AsFound, paths)
 	if err := job.Wait(); err != nil {

@@ -187,7 +187,9 @@ func photoFile(t testing.TB, name string, ink color.Color) string {
 	for i := range img.Pix {
 		img.Pix[i] = byte(i * 7)
 	}
-	img.Set(3, 3, ink)
+	for i := range 16 * 16 {
+		img.Set(i%16, i/16, ink)
+	}
 	path := filepath.Join(t.TempDir(), name)
 	file, err := os.Create(path)
 	if err != nil {

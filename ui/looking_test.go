@@ -131,3 +131,27 @@ func TestLensByItsButton(t *testing.T) {
 		t.Error("another tool is in hand")
 	}
 }
+
+// TestManyThumbnails holds that each picture is asked for once, and only where the
+// strip is seen.
+func TestManyThumbnails(t *testing.T) {
+	h := withPhotos(t, 60)
+	v := h.place().viewer
+	h.until("the pictures to come", func() bool { return len(v.asked) == 0 })
+	if n := h.f.pictures.cache.Len(); n > 30 {
+		t.Errorf("%d pictures are held for a strip that shows a dozen", n)
+	}
+	h.press(fyne.KeyF6, fyne.KeyEnd)
+	for range 40 {
+		v.strip.Refresh()
+	}
+	if len(h.f.pictures.waiting) == 0 {
+		t.Error("no picture is asked for at the other end")
+	}
+	for key, waiting := range h.f.pictures.waiting {
+		if len(waiting) > 1 {
+			t.Errorf("%d wait for picture %+v", len(waiting), key)
+		}
+	}
+	h.until("the last one's", func() bool { return v.strip.parts[59].picture != nil })
+}

@@ -46,6 +46,9 @@ type thumbs struct {
 	OnLeft    func()
 	// Picture gives the small picture of a photo, nil while it is not there yet.
 	Picture func(id string) image.Image
+	// Sight tells from where to where the strip can be seen: pictures are wanted
+	// only there. Nil stands for all of it.
+	Sight func() (from, to float32)
 
 	keys    keyboard
 	focused bool
@@ -219,10 +222,14 @@ func (d *thumbsRenderer) build() {
 	for len(t.parts) < len(t.Items) {
 		t.parts = append(t.parts, newThumb(t))
 	}
+	from, to := float32(0), float32(len(t.Items))*(thumbWidth+tileGap)
+	if t.Sight != nil {
+		from, to = t.Sight()
+	}
 	for i := range t.Items {
 		chosen := t.Items[i].ID == t.Selected
 		var picture image.Image
-		if t.Picture != nil {
+		if at := float32(i) * (thumbWidth + tileGap); t.Picture != nil && at+thumbWidth >= from && at <= to {
 			picture = t.Picture(t.Items[i].ID)
 		}
 		t.parts[i].set(t.Items[i], picture, thumbLook{chosen: chosen, focused: chosen && t.focused, picked: t.picks.of[t.Items[i].ID]})

@@ -58,6 +58,10 @@ type viewer struct {
 	// shown is the photo in the large view; key tells whether its picture changed.
 	shown record.ID
 	key   pictureKey
+	// asked are the small pictures that are on their way; drawing is whether the
+	// strip is to be drawn for some that came.
+	asked   map[pictureKey]bool
+	drawing bool
 	// perPart remembers which photo was looked at of each part.
 	perPart map[record.ID]record.ID
 }
@@ -80,7 +84,7 @@ func stageOf(word string) term.Stage {
 }
 
 func newViewer(p *inspectionPlace) *viewer {
-	v := &viewer{p: p, scope: ofPart, newStage: term.AsFound, perPart: map[record.ID]record.ID{}}
+	v := &viewer{p: p, scope: ofPart, newStage: term.AsFound, perPart: map[record.ID]record.ID{}, asked: map[pictureKey]bool{}}
 	v.photoView = NewPhotoView()
 	v.photoView.OnDrawn = v.drawn
 	v.photoView.OnReshaped = v.reshaped
@@ -115,6 +119,8 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.strip.OnDragged, v.strip.OnDropped, v.strip.OnLeft = v.drag.move, v.drag.drop, v.drag.end
 	v.strip.OnPicked = v.showPicked
 	v.lane = container.NewHScroll(v.strip)
+	v.strip.Sight = v.inSight
+	v.lane.OnScrolled = func(fyne.Position) { v.drawStripSoon() }
 	v.claim = newButton(p.f, "", nil, p.showClaim).low()
 	v.watched = newCaption("", colorQuiet).small().toEnd()
 	v.hint = container.NewStack()
@@ -253,46 +259,6 @@ func (v *viewer) showScopes() {
 		v.scopes.SetOptions(options)
 	}
 	v.scopes.Mark(string(v.scope))
-}
-
-func (v *viewer) showStrip(ids []record.ID) {
-	r := v.p.n.Record()
-	marked := map[record.ID]int{}
-	for _, o := range r.Outlines {
-		marked[o.Photo]++
-	}
-	items := make([]thumbItem, len(ids))
-	for i, id := range ids {
-		p := r.Photos[id]
-		under := fmt.Sprint(p.Number)
-		if p.Stage != "" {
-			under += " · " + term.Plain(p.Stage)
-		}
-		items[i] = thumbItem{ID: string(id), Under: under, Marked: marked[id], Turned: p.Turned}
-	}
-	if !slices.Equal(items, v.strip.Items) {
-		v.strip.SetItems(items)
-		v.lane.Refresh()
-	}
-	v.strip.Mark(string(v.shown))
-	reveal(v.lane, v.strip.Span)
-}
-
-// thumb gives a small picture, and asks for it if it is not there.
-func (v *viewer) thumb(id string) image.Image {
-	p, ok := v.p.n.Record().Photos[record.ID(id)]
-	if !ok {
-		return nil
-	}
-	if img := v.p.f.pictures.have(keyOf(p, thumbSize)); img != nil {
-		return img
-	}
-	v.p.f.pictures.want(p, thumbSize, func(_ image.Image, err error) {
-		if err == nil {
-			v.strip.Refresh()
-		}
-	})
-	return nil
 }
 
 // showPhoto puts the photo into the large view: the small picture at once, the
