@@ -14,6 +14,9 @@ import (
 type ask struct {
 	id, label, hint string
 	optional        bool
+	// inside is whether it is taken inside a bore, for which there may be another
+	// instrument.
+	inside bool
 }
 
 // working is one thing that can be worked out.
@@ -132,7 +135,7 @@ func (in *answers) measured(id string) gauge.Measured {
 	if l == 0 || in.err != nil {
 		return gauge.Measured{Value: l}
 	}
-	tool, err := in.g.instrument(in.unit)
+	tool, err := in.g.instrument(in.unit, in.ask(id).inside)
 	if err != nil {
 		in.fail(err)
 		return gauge.Measured{}
@@ -162,7 +165,7 @@ func (in *answers) indicated(id string) gauge.Measured {
 	if !in.ready() {
 		return gauge.Measured{}
 	}
-	tool, err := in.g.instrument(in.unit)
+	tool, err := in.g.instrument(in.unit, false)
 	if err != nil || tool == nil {
 		in.fail(err)
 		return gauge.Exactly(l)

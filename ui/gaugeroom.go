@@ -2,6 +2,7 @@ package ui
 
 import (
 	"errors"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -21,6 +22,8 @@ type gaugeRoom struct {
 	list    *rows
 	unit    *choices
 	tool    *drop
+	inner   *drop
+	bores   fyne.CanvasObject
 	within  *field
 	entries map[string]*field
 	form    *fyne.Container
@@ -32,6 +35,10 @@ type gaugeRoom struct {
 
 // exactly is the instrument of sizes that were not measured.
 const exactly = "sizes as written, without uncertainty"
+
+// theSame is for bores measured with the instrument that the other sizes were. Its
+// error is then one and the same in both, and falls out of their difference.
+const theSame = "the same instrument"
 
 func newGaugeRoom(f *frame, from place) *gaugeRoom {
 	g := &gaugeRoom{f: f, from: from, entries: map[string]*field{}}
@@ -55,6 +62,9 @@ func newGaugeRoom(f *frame, from place) *gaugeRoom {
 	}
 	g.tool = newDrop(f, names, func(string) { g.work() })
 	g.tool.show(kindName(gauge.Micrometer))
+	g.inner = newDrop(f, append([]string{theSame}, names[1:]...), func(string) { g.work() })
+	g.inner.show(kindName(gauge.BoreGauge))
+	g.bores = asked("the bore with", g.inner)
 	g.within = newField(f, "as usual for its kind")
 	g.within.OnChanged = func(string) { g.work() }
 	g.form, g.results, g.about = column(7), column(5), quietly("")
@@ -71,7 +81,7 @@ func (g *gaugeRoom) build() fyne.CanvasObject {
 	title := newHeading("Gauge room", theme.SizeNameHeadingText)
 	head := onGround(colorRaised, padded(container.NewBorder(nil, nil, back, line(8, newButton(g.f, "Instruments", nil, g.f.showInstruments).low(), g.unit), title), 9, 9, 8, 18))
 	measured := container.NewGridWithColumns(2, asked("measured with", g.tool), asked("its permissible error", g.within))
-	body := column(10, g.about, measured, g.form, newCaption("What it comes to", theme.ColorNameForeground).bold(), g.results)
+	body := column(10, g.about, measured, g.bores, g.form, newCaption("What it comes to", theme.ColorNameForeground).bold(), g.results)
 	right := container.NewVScroll(container.New(&narrow{most: 720}, padded(body, 14, 14, 14, 18)))
 	left := container.NewVScroll(padded(g.list, 14, 14, 18, 4))
 	return container.NewBorder(head, nil, atLeast(left, 300, 100), nil, right)
@@ -104,6 +114,11 @@ func (g *gaugeRoom) choose(name string) {
 	}
 	g.about.Set(piece{Text: g.chosen.about, Color: colorQuiet})
 	g.form.RemoveAll()
+	if inside := slices.ContainsFunc(g.chosen.asks, func(a ask) bool { return a.inside }); inside {
+		g.bores.Show()
+	} else {
+		g.bores.Hide()
+	}
 	var line []fyne.CanvasObject
 	for i, a := range g.chosen.asks {
 		entry, there := g.entries[a.id]
@@ -152,17 +167,16 @@ func (g *gaugeRoom) work() {
 	g.results.Refresh()
 }
 
-// instrument is the one that is chosen, nil for sizes that were not measured.
-func (g *gaugeRoom) instrument(unit gauge.Unit) (*gauge.Instrument, error) {
+// instrument is the one that is chosen, nil for sizes that were not measured. A size
+// inside a bore may have its own.
+func (g *gaugeRoom) instrument(unit gauge.Unit, inside bool) (*gauge.Instrument, error) {
 	if g.tool.Selected == exactly {
 		return nil, nil
 	}
-	in := gauge.Instrument{}
-	for _, k := range gauge.InstrumentKinds {
-		if kindName(k) == g.tool.Selected {
-			in.Kind, in.Name = k, g.tool.Selected
-		}
+	if inside && g.inner.Selected != theSame {
+		return &gauge.Instrument{Kind: kindNamed(g.inner.Selected), Name: g.inner.Selected + " for bores"}, nil
 	}
+	in := gauge.Instrument{Kind: kindNamed(g.tool.Selected), Name: g.tool.Selected}
 	if text := strings.TrimSpace(g.within.Text); text != "" {
 		length, err := gauge.ParseLength(text, unit)
 		if err != nil {
@@ -171,6 +185,14 @@ func (g *gaugeRoom) instrument(unit gauge.Unit) (*gauge.Instrument, error) {
 		in.Error = length
 	}
 	return &in, nil
+}
+
+func kindNamed(name string) gauge.InstrumentKind {
+	i := slices.IndexFunc(gauge.InstrumentKinds, func(k gauge.InstrumentKind) bool { return kindName(k) == name })
+	if i < 0 {
+		return ""
+	}
+	return gauge.InstrumentKinds[i]
 }
 
 func (f *frame) showGaugeRoom() {

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -117,4 +118,33 @@ func said(room *gaugeRoom) string {
 		}
 	}
 	return strings.Join(says, " ")
+}
+
+// The error of one micrometer falls out of the difference of two sizes (GUM 5.2.2);
+// those of a micrometer and of a bore gauge do not.
+func TestBoreHasItsOwnInstrument(t *testing.T) {
+	h := newHands(t, inspection.Options{Dir: t.TempDir()}, "")
+	h.hold(ctrl(fyne.KeyG))
+	room := h.f.here.(*gaugeRoom)
+	room.choose("Shaft in a bore")
+	room.entries["bore"].SetText("40.012")
+	room.entries["shaft"].SetText("39.990")
+	within := func(inner string) float64 {
+		room.inner.show(inner)
+		room.work()
+		_, after, _ := strings.Cut(said(room), "± ")
+		number, _, _ := strings.Cut(after, " ")
+		v, err := strconv.ParseFloat(number, 64)
+		if err != nil || !room.bores.Visible() {
+			t.Fatalf("with %s it says %q", inner, said(room))
+		}
+		return v
+	}
+	if one, two := within(theSame), within("bore gauge"); one >= two || one == 0 {
+		t.Errorf("± %g mm with one instrument, ± %g mm with two", one, two)
+	}
+	room.choose("Run-out")
+	if room.bores.Visible() {
+		t.Error("a run-out is asked for a bore's instrument")
+	}
 }

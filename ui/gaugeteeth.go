@@ -11,7 +11,7 @@ import (
 
 func workGap(in *answers) []string {
 	least := in.length("gap least")
-	tool, err := in.g.instrument(in.unit)
+	tool, err := in.g.instrument(in.unit, false)
 	in.fail(err)
 	var points []gauge.Measured
 	if tool != nil && tool.Kind.Interval() {

@@ -12,7 +12,7 @@ var workings = []working{
 		name:  "Shaft in a bore",
 		about: "What two measured parts come to, and what their classes allow when new (ISO 286).",
 		asks: []ask{
-			{id: "bore", label: "bore", optional: true}, {id: "shaft", label: "shaft", optional: true},
+			{id: "bore", label: "bore", optional: true, inside: true}, {id: "shaft", label: "shaft", optional: true},
 			{id: "nominal", label: "nominal size", optional: true}, {id: "hole class", label: "class of the hole", hint: "H7", optional: true},
 			{id: "shaft class", label: "class of the shaft", hint: "k6", optional: true},
 		},
@@ -29,7 +29,7 @@ var workings = []working{
 		name:  "Needle rollers",
 		about: "Bore less two rollers less journal is the diametral clearance. With sizes on the shelf: which brings it into its band.",
 		asks: []ask{
-			{id: "bore", label: "bore"}, {id: "journal", label: "journal"}, {id: "roller", label: "roller that is there", optional: true},
+			{id: "bore", label: "bore", inside: true}, {id: "journal", label: "journal"}, {id: "roller", label: "roller that is there", optional: true},
 			{id: "rollers", label: "how many in a full set", optional: true},
 			{id: "clearance from", label: "clearance from", optional: true}, {id: "clearance to", label: "clearance to", optional: true},
 			{id: "shelf", label: "rollers on the shelf", hint: "3.000 3.005 3.010", optional: true},
