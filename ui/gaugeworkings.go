@@ -138,7 +138,7 @@ func workFit(in *answers) []string {
 		}
 	}
 	if len(says) == 0 && in.ready() {
-		in.missing = append(in.missing, "bore and shaft as measured", "or the nominal size and both classes")
+		in.missing = append(in.missing, "bore and shaft as measured, or the nominal size with both classes")
 	}
 	return says
 }
@@ -189,7 +189,7 @@ func workNeedles(in *answers) []string {
 		says = append(says, in.choicesSay(choices, "rollers of", "clearance")...)
 	}
 	if len(says) == 0 && in.ready() {
-		in.missing = append(in.missing, "the roller that is there", "or rollers on the shelf with the band of the clearance")
+		in.missing = append(in.missing, "the roller that is there, or rollers on the shelf with the band of the clearance")
 	}
 	return says
 }
