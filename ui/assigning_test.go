@@ -124,6 +124,27 @@ func TestAssignByDragging(t *testing.T) {
 	h.wantSubjects("1 ; 2 Input bearing; 3 ; 4 ")
 }
 
+// TestRowOfPartsMovesUnderADrag holds that parts beyond the window are reached, and
+// that the row stays there for the next photo.
+func TestRowOfPartsMovesUnderADrag(t *testing.T) {
+	h := withPhotos(t, 2)
+	lane := h.place().lane
+	edge := fyne.CurrentApp().Driver().AbsolutePositionForObject(lane).AddXY(lane.Size().Width-8, 20)
+	h.carry(0, edge)
+	h.until("the row to move", func() bool { return lane.Offset.X > 300 })
+	to := h.tileOf("3rd gear")
+	h.thumbAt(0).Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{AbsolutePosition: to}})
+	h.thumbAt(0).DragEnd()
+	h.wantSubjects("1 3rd gear; 2 ")
+	if lane.Offset.X < 300 {
+		t.Error("the row jumped back to the chosen part")
+	}
+	h.write("]")
+	if h.until("the chosen part to be in sight", func() bool { return lane.Offset.X < 200 }); h.place().part == "" {
+		t.Error("no part is chosen")
+	}
+}
+
 func TestDragThatGoesNowhere(t *testing.T) {
 	h := withPhotos(t, 2)
 	h.carry(0, fyne.NewPos(400, 500))

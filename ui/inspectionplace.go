@@ -26,6 +26,8 @@ type inspectionPlace struct {
 	// entry is the chosen finding, reading, trial fit or verdict of the surface.
 	entry    record.ID
 	measured measuredOnPhotos
+	// revealed is the part that the row of parts was last moved to.
+	revealed record.ID
 	// surfaces remembers which surface was chosen of each part.
 	surfaces map[record.ID]string
 
@@ -225,7 +227,11 @@ func (p *inspectionPlace) showTiles() {
 		p.lane.Refresh()
 	}
 	p.tiles.Mark(string(p.part))
-	reveal(p.lane, p.tiles.Span)
+	// Not after every change: photos may be on their way to a part further along.
+	if p.revealed != p.part && p.lane.Size().Width > 0 {
+		p.revealed = p.part
+		reveal(p.lane, p.tiles.Span)
+	}
 }
 
 // reveal scrolls a lane so that a span of it is in sight.

@@ -63,7 +63,6 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Outline an oval", strokes: []stroke{letter('o')}, run: func() { v.take(OvalTool) }, changes: true},
 		{says: "Outline a box", strokes: []stroke{letter('q')}, run: func() { v.take(BoxTool) }, changes: true},
 		{says: "Line: measure, or a known length", strokes: []stroke{letter('h')}, run: func() { v.take(LineTool) }, changes: true},
-		{says: "Finish the outline", strokes: []stroke{plain(fyne.KeyReturn)}},
 		{says: "Copy the outline", strokes: []stroke{ctrl(fyne.KeyC)}, run: v.copyOutline},
 		{says: "Paste an outline or photos' paths", strokes: []stroke{ctrl(fyne.KeyV)}, run: v.paste, changes: true},
 		{says: "Add a corner to the outline", strokes: []stroke{ctrl(fyne.KeyK), plain(fyne.KeyInsert)}, run: func() { v.photoView.AddCorner() }, changes: true},

@@ -63,6 +63,7 @@ func (p *inspectionPlace) tellOfPhotos(job *inspection.TakeIn) {
 		}
 		p.notices.put(notice{ID: "known", words: words{Title: countOf(known, "photo was", "photos were") + " here already.", Message: message}})
 	}
+	p.tellOfAlike(job.Alike())
 	gaps := job.Gaps()
 	if len(gaps) == 0 {
 		return
@@ -75,6 +76,25 @@ func (p *inspectionPlace) tellOfPhotos(job *inspection.TakeIn) {
 		Title: "The camera's numbers leap.", Message: "Was a photo left in the camera, or deleted?"}}
 	if len(gaps) == 1 {
 		n.List, n.Message = nil, lines[0]+" Left in the camera, or deleted?"
+	}
+	p.notices.put(n)
+}
+
+// tellOfAlike points out photos that show nearly the same as another one. Which of
+// them stays is for a person to say.
+func (p *inspectionPlace) tellOfAlike(alike []inspection.Alike) {
+	if len(alike) == 0 {
+		return
+	}
+	r := p.n.Record()
+	lines := make([]string, len(alike))
+	for i, a := range alike {
+		lines[i] = fmt.Sprintf("Photo %d looks nearly like photo %d.", r.Photos[a.New].Number, r.Photos[a.Other].Number)
+	}
+	n := notice{ID: "alike", List: lines, words: words{
+		Title: countOf(len(alike), "photo looks", "photos look") + " nearly like another.", Message: "Two shots of one thing? Ctrl+Delete takes one out."}}
+	if len(alike) == 1 {
+		n.List, n.Title = nil, lines[0]
 	}
 	p.notices.put(n)
 }

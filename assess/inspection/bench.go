@@ -75,6 +75,8 @@ type Bench struct {
 	gauges Gauges
 	// gauging lets one change of them through at a time.
 	gauging sync.Mutex
+	// likenesses are what photos look like, for telling those that are alike.
+	likenesses map[record.Hash]likeness
 }
 
 // specsFolder is where a user's own specs lie in the archive's folder.

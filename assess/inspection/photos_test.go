@@ -1,8 +1,13 @@
 package inspection_test
 
 import (
+	"bytes"
 	"context"
 	"fmt"
+	"image"
+	"image/color"
+	"image/jpeg"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -245,5 +250,66 @@ func TestPhotosElsewhere(t *testing.T) {
 	}
 	if found, _ := n.PhotosElsewhere(t.Context(), place(t, n, "2nd gear")); len(found) != 0 {
 		t.Errorf("found %s", fmt.Sprint(found))
+	}
+}
+
+// TestAlike tells two shots of one thing from two things.
+func TestAlike(t *testing.T) {
+	n := begun(t, bench(t, t.TempDir()))
+	scene := func(name string, move, light int) string {
+		img := image.NewRGBA(image.Rect(0, 0, 640, 480))
+		for y := range 480 {
+			for x := range 640 {
+				shade := 90 + light + int(50*math.Sin(float64(x+move)/70)*math.Cos(float64(y)/50))
+				img.Set(x, y, color.RGBA{uint8(shade), uint8(shade), uint8(shade + 20), 255})
+			}
+		}
+		path := filepath.Join(t.TempDir(), name)
+		var buf bytes.Buffer
+		if err := jpeg.Encode(&buf, img, nil); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, buf.Bytes(), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	take := func(paths ...string) *inspection.TakeIn {
+		t.Helper()
+		job := n.AttachPhotos(t.Context(), nil, term.AsFound, paths)
+		if err := job.Wait(); err != nil {
+			t.Fatal(err)
+		}
+		return job
+	}
+	first := take(scene("a.jpg", 0, 0), scene("b.jpg", 150, 0))
+	if len(first.Alike()) != 0 {
+		t.Errorf("two things are alike: %v", first.Alike())
+	}
+	again := take(scene("c.jpg", 2, 12))
+	alike := again.Alike()
+	if len(alike) != 1 || alike[0].Other != first.Taken()[0] || alike[0].New != again.Taken()[0] {
+		t.Errorf("a second shot of the first is told as %v", alike)
+	}
+	if same := take(scene("a.jpg", 0, 0)); len(same.Alike()) != 0 || len(same.Known()) != 1 {
+		t.Errorf("the very same file is told as alike: %v", same.Alike())
+	}
+}
+
+// TestSameFileByTwoAtOnce holds that a file has one entry however it comes in.
+func TestSameFileByTwoAtOnce(t *testing.T) {
+	n := begun(t, bench(t, t.TempDir()))
+	path := picture(t, "a.jpg", 60, 40)
+	var jobs []*inspection.TakeIn
+	for range 6 {
+		jobs = append(jobs, n.AttachPhotos(t.Context(), nil, term.AsFound, []string{path}))
+	}
+	for _, job := range jobs {
+		if err := job.Wait(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if len(n.Record().Photos) != 1 {
+		t.Errorf("one file has %d entries", len(n.Record().Photos))
 	}
 }

@@ -23,6 +23,7 @@ type TakeIn struct {
 	taken  []record.ID
 	known  []record.ID
 	gaps   []CameraGap
+	alike  []Alike
 }
 
 // PhotoFailure is a file that was not taken in, and why.
@@ -57,6 +58,13 @@ func (t *TakeIn) Gaps() []CameraGap {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	return slices.Clone(t.gaps)
+}
+
+// Alike returns those that show nearly the same as another photo of the record.
+func (t *TakeIn) Alike() []Alike {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return slices.Clone(t.alike)
 }
 
 func (t *TakeIn) fail(path string, err error) {
@@ -115,7 +123,7 @@ func (n *Inspection) takeIn(ctx context.Context, t *TakeIn, subjects []record.Su
 	if err := ctx.Err(); err != nil {
 		return fmt.Errorf("taking in photos was stopped; none was attached: %w", err)
 	}
-	return n.attach(t, subjects, slices.DeleteFunc(photos, func(p *record.Photo) bool { return p == nil }))
+	return n.attach(ctx, t, subjects, slices.DeleteFunc(photos, func(p *record.Photo) bool { return p == nil }))
 }
 
 // takeInWorkers is how many photos are decoded at a time: memory, not cores,
@@ -208,7 +216,7 @@ func (b *Bench) takeInOne(ctx context.Context, path string) (*record.Photo, erro
 		File: string(blob.Hash), Name: strings.ToValidUTF8(info.Name, "�"), Size: info.Bytes,
 		Width: info.Width, Height: info.Height, Orientation: int(info.Orientation),
 		Taken:  taken(info.Taken),
-		Camera: strings.TrimSpace(info.Make + " " + info.Model),
+		Camera: strings.TrimSpace(info.Make + " " + info.Model), Focal35: int(info.Focal35),
 	}, nil
 }
 
@@ -223,10 +231,13 @@ func taken(t photo.CameraTime) record.Taken {
 
 // attach makes the one gesture: new entries for new files, subjects added to
 // the entries of files that are there already.
-func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*record.Photo) error {
+func (n *Inspection) attach(ctx context.Context, t *TakeIn, subjects []record.Subject, photos []*record.Photo) error {
 	if len(photos) == 0 {
 		return nil
 	}
+	// Two that take in the same file at once would make two entries of it.
+	n.attaching.Lock()
+	defer n.attaching.Unlock()
 	here := map[string]record.ID{}
 	for id, p := range record.InOrder(n.Record().Photos) {
 		here[p.File] = id
@@ -241,9 +252,7 @@ func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*reco
 			taken, known = append(taken, id), append(known, id)
 			gestures = append(gestures, record.ChangePhoto("", id, func(old *record.Photo) {
 				for _, s := range subjects {
-					if !slices.Contains(old.Subjects, s) {
-						old.Subjects = append(slices.Clone(old.Subjects), s)
-					}
+					old.Subjects = withSubject(old.Subjects, s)
 				}
 			}))
 			continue
@@ -257,8 +266,10 @@ func (n *Inspection) attach(t *TakeIn, subjects []record.Subject, photos []*reco
 	if err := n.Do(record.Together(says, gestures...)); err != nil {
 		return err
 	}
+	alike := n.alike(ctx, ids)
 	t.mu.Lock()
 	defer t.mu.Unlock()
+	t.alike = alike
 	t.taken, t.known, t.gaps = taken, known, newGaps(before, n.Record())
 	return nil
 }
