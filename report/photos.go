@@ -2,9 +2,7 @@ package report
 
 import (
 	"fmt"
-	"math"
 
-	"fettlebook/assess/drawing"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 	"fettlebook/report/pdf"
@@ -73,79 +71,6 @@ func (p *pages) picture(ph photo, box pdf.Rect) pdf.Rect {
 		p.badge(o, ph, placed)
 	}
 	return placed.Box
-}
-
-// The lines of an outline over a photo, in millimetres: a light casing under
-// the band of the finding's verdict, so that it shows on any ground.
-const (
-	casing = 1.1
-	stroke = 0.55
-)
-
-func (p *pages) outline(o record.Outline, ph photo, placed pdf.Placed) {
-	points := make([]pdf.Point, 0, 64)
-	for _, at := range corners(o) {
-		points = append(points, placed.At(at[0]/float64(ph.Width*100), at[1]/float64(ph.Height*100)))
-	}
-	band := drawing.BandOf(p.verdictOf(o))
-	dash := make([]float64, len(band.Dash))
-	for i, d := range band.Dash {
-		dash[i] = d * stroke
-	}
-	p.page.Polygon(points, pdf.Paint{Stroke: pdf.White, Width: casing})
-	p.page.Polygon(points, pdf.Paint{Stroke: pdf.Hex(band.Ink), Width: stroke, Dash: dash})
-}
-
-// corners gives an outline's corners in hundredths of a pixel of the file as
-// stored; an oval as a polygon that can't be told from it in print.
-func corners(o record.Outline) [][2]float64 {
-	if o.Shape != record.Oval {
-		out := make([][2]float64, len(o.Points))
-		for i, pt := range o.Points {
-			out[i] = [2]float64{float64(pt[0]), float64(pt[1])}
-		}
-		return out
-	}
-	const steps = 72
-	a, b := o.Points[0], o.Points[1]
-	cx, cy := float64(a[0]+b[0])/2, float64(a[1]+b[1])/2
-	rx, ry := math.Abs(float64(a[0]-b[0]))/2, math.Abs(float64(a[1]-b[1]))/2
-	out := make([][2]float64, steps)
-	for i := range out {
-		sin, cos := math.Sincos(2 * math.Pi * float64(i) / steps)
-		out[i] = [2]float64{cx + rx*cos, cy + ry*sin}
-	}
-	return out
-}
-
-// badge sets the finding's number at the outline's highest point.
-func (p *pages) badge(o record.Outline, ph photo, placed pdf.Placed) {
-	const radius = 2.5
-	var best pdf.Point
-	for i, at := range corners(o) {
-		pt := placed.At(at[0]/float64(ph.Width*100), at[1]/float64(ph.Height*100))
-		if i == 0 || pt.Y < best.Y {
-			best = pt
-		}
-	}
-	best.X = min(max(best.X, placed.Box.X+radius), placed.Box.Right()-radius)
-	best.Y = min(max(best.Y, placed.Box.Y+radius), placed.Box.Bottom()-radius)
-	ink := pdf.Hex(drawing.BandOf(p.verdictOf(o)).Ink)
-	p.page.Badge(best, radius, p.label(o), ink, pdf.Paint{Fill: pdf.White, Stroke: ink, Width: 0.4})
-}
-
-// label is the finding's number; an outline that shows no finding has its own
-// with a letter before it.
-func (p *pages) label(o record.Outline) string {
-	if f, ok := p.order.Record.Findings[o.Finding]; ok {
-		return fmt.Sprint(f.Number)
-	}
-	return "o" + fmt.Sprint(o.Number)
-}
-
-// verdictOf returns the verdict that the outline's finding leads to.
-func (p *pages) verdictOf(o record.Outline) term.Verdict {
-	return p.order.Assessment.OfFinding(p.order.Record, o.Finding)
 }
 
 // caption says what a photo is; for the adjuster also whence it comes.

@@ -81,6 +81,9 @@ func (p *pages) collect() {
 		}
 	}
 	for _, o := range record.InOrder(r.Outlines) {
+		if r.Findings[o.Finding].Withdrawn != "" {
+			continue // it is told of in words and no longer shown
+		}
 		p.outlinesOf[o.Photo] = append(p.outlinesOf[o.Photo], o)
 	}
 	for i := range p.order.Assessment.Parts {

@@ -17,7 +17,6 @@ import (
 	"golang.org/x/image/math/fixed"
 	"golang.org/x/image/vector"
 
-	"fettlebook/assess/drawing"
 	"fettlebook/assess/plane"
 	"fettlebook/assess/record"
 )
@@ -65,7 +64,7 @@ func (o Order) burned(img image.Image, photo record.ID, p record.Photo) (*image.
 		for i := range at {
 			at[i] = at[i].Times(zoom)
 		}
-		band := drawing.BandOf(o.verdict(m))
+		band := o.band(m)
 		if m.Shape == record.Spot {
 			c, r := at[0], plane.Point{X: 3 * pen.width, Y: 3 * pen.width}
 			at = plane.Oval(c.Minus(r), c.Plus(r), 0.2)
@@ -83,7 +82,7 @@ func (o Order) burned(img image.Image, photo record.ID, p record.Photo) (*image.
 		if m.Shape == record.Spot {
 			at.Y -= 13 * pen.width // above it, or it would hide it
 		}
-		if err := pen.badge(at, o.label(m), ink(drawing.BandOf(o.verdict(m)).Ink)); err != nil {
+		if err := pen.badge(at, o.label(m), ink(o.band(m).Ink)); err != nil {
 			return nil, err
 		}
 	}

@@ -25,6 +25,7 @@ import (
 	"strings"
 
 	"fettlebook/assess"
+	"fettlebook/assess/drawing"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -235,6 +236,15 @@ func (o Order) surfaceName(part record.ID, surface string) string {
 
 // verdict is that of the finding which an outline shows.
 func (o Order) verdict(m marked) term.Verdict { return o.verdictOf(m.Finding) }
+
+// band is how an outline is drawn: by its finding's verdict, or as quietly as what is
+// sound where it shows none.
+func (o Order) band(m marked) drawing.Band {
+	if _, ok := o.Record.Findings[m.Finding]; !ok {
+		return drawing.BandOf(term.Sound)
+	}
+	return drawing.BandOf(o.verdict(m))
+}
 
 // verdictOf is undecided where the order holds no assessment.
 func (o Order) verdictOf(id record.ID) term.Verdict {

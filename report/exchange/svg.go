@@ -7,7 +7,6 @@ import (
 	"strconv"
 	"strings"
 
-	"fettlebook/assess/drawing"
 	"fettlebook/assess/plane"
 	"fettlebook/assess/record"
 )
@@ -28,7 +27,7 @@ func (o Order) WriteSVG(w io.Writer, photo record.ID) error {
 	size := max(in.width, in.height) / 60
 	for _, m := range o.outlinesOn(photo) {
 		at := in.points(m.Outline)
-		band := drawing.BandOf(o.verdict(m))
+		band := o.band(m)
 		width := size / 6
 		dash := make([]string, len(band.Dash))
 		for i, d := range band.Dash {
