@@ -76,7 +76,7 @@ type Bench struct {
 	// gauging lets one change of them through at a time.
 	gauging sync.Mutex
 	// likenesses are what photos look like, for telling those that are alike.
-	likenesses map[record.Hash]likeness
+	likenesses map[record.Hash]photo.Likeness
 }
 
 // specsFolder is where a user's own specs lie in the archive's folder.

@@ -4,7 +4,6 @@ import (
 	"image"
 	"math"
 	"math/rand/v2"
-	"slices"
 	"testing"
 
 	"fettlebook/assess/photo"
@@ -99,28 +98,5 @@ func TestUnlikeScenesStayApart(t *testing.T) {
 	}
 	if least < 40 {
 		t.Errorf("two scenes differ in %d places only", least)
-	}
-}
-
-func TestGapsInTheCamerasNumbers(t *testing.T) {
-	for name, c := range map[string]struct {
-		names []string
-		want  []photo.Gap
-	}{
-		"none":             {[]string{"IMG_0001.JPG", "IMG_0002.JPG", "IMG_0003.jpg"}, nil},
-		"one":              {[]string{"IMG_0005.JPG", "IMG_0002.JPG", "IMG_0003.jpg"}, []photo.Gap{{"IMG_0003.jpg", "IMG_0005.JPG", 4, 4}}},
-		"three, two":       {[]string{"DSC00010.JPG", "DSC00014.JPG", "DSC00017.JPG"}, []photo.Gap{{"DSC00010.JPG", "DSC00014.JPG", 11, 13}, {"DSC00014.JPG", "DSC00017.JPG", 15, 16}}},
-		"another job":      {[]string{"IMG_0001.JPG", "IMG_0900.JPG"}, nil},
-		"over the end":     {[]string{"IMG_9999.JPG", "IMG_0001.JPG"}, nil},
-		"copies":           {[]string{"IMG_0001.JPG", "IMG_0001.HEIC", "IMG_0002.JPG"}, nil},
-		"two cameras":      {[]string{"IMG_0001.JPG", "DSC_0003.JPG"}, nil},
-		"dates and times":  {[]string{"20260512_091000.jpg", "20260512_091004.jpg", "PXL_20260512_091000123.jpg"}, nil},
-		"no numbers":       {[]string{"cone.jpg", "flank.jpg", "", ".jpg"}, nil},
-		"in folders":       {[]string{"a/IMG_0001.JPG", `b\IMG_0003.JPG`}, []photo.Gap{{"a/IMG_0001.JPG", `b\IMG_0003.JPG`, 2, 2}}},
-		"several counters": {[]string{"IMG_001.JPG", "IMG_0003.JPG"}, nil},
-	} {
-		if got := photo.Gaps(c.names); !slices.Equal(got, c.want) {
-			t.Errorf("%s: %+v, want %+v", name, got, c.want)
-		}
 	}
 }
