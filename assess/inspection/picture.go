@@ -107,7 +107,25 @@ func (b *Bench) Original(ctx context.Context, p record.Photo) (image.Image, erro
 	return photo.UprightImage(img, orientation(p)), nil
 }
 
+// Stripped makes a copy of a photo to hand out, without the place where it was taken
+// and the serial of the camera. Only a JPEG has one.
+func (b *Bench) Stripped(ctx context.Context, p record.Photo) (photo.StrippedCopy, error) {
+	f, err := b.file(ctx, record.Hash(p.File), p.Name)
+	if err != nil {
+		return photo.StrippedCopy{}, fmt.Errorf("photo %d: %w", p.Number, err)
+	}
+	return f.Stripped(ctx)
+}
+
 func (b *Bench) decode(ctx context.Context, hash record.Hash, name string) (image.Image, error) {
+	f, err := b.file(ctx, hash, name)
+	if err != nil {
+		return nil, err
+	}
+	return f.Decode(ctx)
+}
+
+func (b *Bench) file(ctx context.Context, hash record.Hash, name string) (*photo.File, error) {
 	original, err := b.store.Get(ctx, hash)
 	if err != nil {
 		return nil, fmt.Errorf("its original: %w", err)
@@ -117,9 +135,5 @@ func (b *Bench) decode(ctx context.Context, hash record.Hash, name string) (imag
 	if err != nil {
 		return nil, fmt.Errorf("its original can't be read: %w", err)
 	}
-	f, err := photo.New(ctx, name, bytes.NewReader(whole), int64(len(whole)), b.limits)
-	if err != nil {
-		return nil, err
-	}
-	return f.Decode(ctx)
+	return photo.New(ctx, name, bytes.NewReader(whole), int64(len(whole)), b.limits)
 }

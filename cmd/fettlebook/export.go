@@ -23,13 +23,15 @@ type exportCommand struct {
 // Help tells what --as means here.
 func (exportCommand) Help() string {
 	return "--as says as what: csv (findings, readings, extents), svg (outlines of each photo), coco or annotations (all outlines), " +
-		"png or jpeg (photos with their outlines)."
+		"png or jpeg (photos with their outlines), stripped (copies of all photos without place and serial, with both hashes)."
 }
+
+var errNoPhotos = errors.New("the photos are not in a record's JSON file; name the record in the archive")
 
 func (c *exportCommand) Run(ctx context.Context, g *Globals) error {
 	as := exchange.Format(g.As)
 	if !slices.Contains(exchange.Formats, as) {
-		return fmt.Errorf("say with --as what it is exported as: csv, svg, coco, annotations, png or jpeg, not %q", g.As)
+		return fmt.Errorf("say with --as what it is exported as: csv, svg, coco, annotations, png, jpeg or stripped, not %q", g.As)
 	}
 	g.As = ""
 	n, done, err := g.look(ctx, c.Record)
@@ -41,9 +43,16 @@ func (c *exportCommand) Run(ctx context.Context, g *Globals) error {
 		Record: n.Record(), Assessment: n.Assessment(), Creator: "Fettlebook " + inspection.Version,
 		Picture: func(ctx context.Context, p record.Photo) (image.Image, error) {
 			if n.Bench().Archive() == nil {
-				return nil, errors.New("the photos are not in a record's JSON file; name the record in the archive")
+				return nil, errNoPhotos
 			}
 			return n.Bench().Original(ctx, p)
+		},
+		Strip: func(ctx context.Context, p record.Photo) (exchange.Copy, error) {
+			if n.Bench().Archive() == nil {
+				return exchange.Copy{}, errNoPhotos
+			}
+			c, err := n.Bench().Stripped(ctx, p)
+			return exchange.Copy{JPEG: c.JPEG, Hash: string(c.Hash)}, err
 		},
 	}, as, c.Output)
 	for _, name := range names {

@@ -1,6 +1,6 @@
 // Package exchange hands a record on to other programs: findings, readings and
 // extents as CSV, outlines as SVG, as COCO JSON and as W3C Web Annotations, and
-// photos with their outlines burned in.
+// photos with their outlines burned in or without the camera's data.
 //
 // A record holds outlines in hundredths of a pixel of the file as stored. Other
 // programs see another picture: those that apply a file's own turn, and those that
@@ -17,6 +17,7 @@ package exchange
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"image"
 	"io"
@@ -41,10 +42,12 @@ const (
 	Annotations Format = "annotations"
 	PNG         Format = "png"
 	JPEG        Format = "jpeg"
+	// Stripped are copies of all photos without place and serial.
+	Stripped Format = "stripped"
 )
 
 // Formats are all of them.
-var Formats = []Format{CSV, SVG, COCO, Annotations, PNG, JPEG}
+var Formats = []Format{CSV, SVG, COCO, Annotations, PNG, JPEG, Stripped}
 
 // Order is what is handed on.
 type Order struct {
@@ -55,6 +58,8 @@ type Order struct {
 	// Picture gives a photo upright and turned as it is shown, of any size; only PNG
 	// and JPEG ask for it.
 	Picture func(context.Context, record.Photo) (image.Image, error)
+	// Strip gives a copy of a photo without place and serial; only Stripped asks.
+	Strip func(context.Context, record.Photo) (Copy, error)
 	// Progress is told how many of the files are written; nil for nobody.
 	Progress func(done, total int)
 }
@@ -85,10 +90,13 @@ func Write(ctx context.Context, o Order, as Format, dir string) ([]string, error
 		if err := ctx.Err(); err != nil {
 			return names, fmt.Errorf("the export was stopped after %d of %d files: %w", i, len(files), err)
 		}
-		if err := writeFile(filepath.Join(dir, f.name), f.write); err != nil {
+		switch err := writeFile(filepath.Join(dir, f.name), f.write); {
+		case errors.Is(err, errLeftOut):
+		case err != nil:
 			return names, err
+		default:
+			names = append(names, f.name)
 		}
-		names = append(names, f.name)
 		if o.Progress != nil {
 			o.Progress(i+1, len(files))
 		}
@@ -106,8 +114,10 @@ func (o Order) files(ctx context.Context, as Format) ([]file, error) {
 		return []file{{"annotations.jsonld", o.WriteAnnotations}}, nil
 	case SVG, PNG, JPEG:
 		return o.perPhoto(ctx, as), nil
+	case Stripped:
+		return o.stripped(ctx)
 	}
-	return nil, fmt.Errorf("%q is nothing that a record is handed on as; known are csv, svg, coco, annotations, png, jpeg", as)
+	return nil, fmt.Errorf("%q is nothing that a record is handed on as; known are csv, svg, coco, annotations, png, jpeg, stripped", as)
 }
 
 // perPhoto makes a file of each photo with an outline.
