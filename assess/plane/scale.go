@@ -192,14 +192,6 @@ func (s *Scale) Place(p Point) Point { return s.now.toPlane.Map(p) }
 // false where nothing tells it. From the focal length it is good to about a tenth.
 func (s *Scale) Lens() (gauge.Length, bool) { return gauge.Length(s.now.height), s.now.height > 0 }
 
-// PixelsPerMillimetre returns how many pixels of the photo one millimetre of the
-// plane takes at a place, as the root of the ratio of areas.
-func (s *Scale) PixelsPerMillimetre(p Point) float64 {
-	const step = 0.5
-	a, b, c := s.Place(p), s.Place(p.Plus(Point{step, 0})), s.Place(p.Plus(Point{0, step}))
-	return step / math.Sqrt(math.Abs(cross(b.Minus(a), c.Minus(a))))
-}
-
 // views draws ways in which the photo may have been taken. Draws that give no
 // scale are left out.
 func (s *Scale) views(rnd *rand.Rand, pick Picking, n int, use func(view)) int {

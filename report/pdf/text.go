@@ -115,12 +115,6 @@ func (d *Document) Width(st Style, s string) float64 {
 	return widthOf(d.prepare(st, s), st.Size)
 }
 
-// Ascent is how far letters of the style reach above the baseline, in
-// millimetres; CapHeight how high its capitals are.
-func (d *Document) Ascent(st Style) float64 {
-	return d.faces.styledAs(st.Face).ascent * st.Size * mmPerPoint
-}
-
 // CapHeight is the height of the style's capital letters in millimetres.
 func (d *Document) CapHeight(st Style) float64 {
 	return d.faces.styledAs(st.Face).capHeight * st.Size * mmPerPoint
