@@ -117,6 +117,7 @@ func (s *attachSheet) begin() {
 	}
 	s.open(folder)
 	s.p.f.focus(s.path)
+	s.path.TypedShortcut(&fyne.ShortcutSelectAll{}) // what is typed takes its place
 }
 
 // folderRead is what a folder holds.
@@ -276,12 +277,24 @@ func (s *attachSheet) showTicks() {
 		items[i].Ticked = s.ticked[items[i].ID]
 	}
 	s.list.SetItems(items)
-	s.do.SetText("Attach " + countOf(len(s.ticks()), "photo", "photos") + "   Ctrl+Enter")
-	if len(s.ticks()) == 0 {
+	says := "Attach "
+	if len(s.ticks()) == 0 && len(s.photos) > 1 {
+		says += "all "
+	}
+	s.do.SetText(says + countOf(len(s.picked()), "photo", "photos") + "   Ctrl+Enter")
+	if len(s.photos) == 0 {
 		s.do.Disable()
 	} else {
 		s.do.Enable()
 	}
+}
+
+// picked are the photos that are ticked, all of them where none is.
+func (s *attachSheet) picked() []string {
+	if names := s.ticks(); len(names) > 0 || s.pasted != nil {
+		return names
+	}
+	return s.photos
 }
 
 // enter opens a folder, or attaches what is ticked, or else the one file.
@@ -322,6 +335,7 @@ func (s *attachSheet) follow() {
 				s.submit()
 			case info.IsDir():
 				s.open(path)
+				s.p.f.focus(s.list)
 			default:
 				s.attach(filepath.Dir(path), []string{path})
 			}
@@ -329,8 +343,8 @@ func (s *attachSheet) follow() {
 }
 
 func (s *attachSheet) submit() {
-	names := s.ticks()
-	if len(names) == 0 {
+	names := s.picked()
+	if len(names) == 0 || !s.reads() {
 		if s.pasted == nil {
 			s.follow()
 		}
@@ -344,6 +358,11 @@ func (s *attachSheet) submit() {
 		}
 	}
 	s.attach(s.folder, paths)
+}
+
+// reads reports whether the list is of what stands in the field.
+func (s *attachSheet) reads() bool {
+	return s.pasted != nil || len(s.ticks()) > 0 || filepath.Clean(s.path.Text) == filepath.Clean(s.folder)
 }
 
 func (s *attachSheet) attach(folder string, paths []string) {

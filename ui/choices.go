@@ -23,8 +23,8 @@ var (
 	_ desktop.Hoverable = (*choices)(nil)
 )
 
-// choices shows a few options side by side, all of them at once. The arrows and
-// the number keys choose, Enter goes on.
+// choices shows a few options side by side, all of them at once. The arrows,
+// Space and the number keys choose, Enter goes on.
 type choices struct {
 	widget.BaseWidget
 
@@ -104,8 +104,8 @@ func (c *choices) TypedKey(ev *fyne.KeyEvent) {
 	case fyne.KeyRight:
 		c.choose(min(c.index()+1, len(c.Options)-1))
 	case fyne.KeySpace:
-		if c.index() < 0 {
-			c.choose(0)
+		if len(c.Options) > 0 {
+			c.choose((c.index() + 1) % len(c.Options))
 		}
 	case fyne.KeyReturn, fyne.KeyEnter:
 		if c.OnEnter != nil {

@@ -119,6 +119,28 @@ func TestTakenInToNoPart(t *testing.T) {
 	h.wantSubjects("1 Input shaft; 2 Input shaft")
 }
 
+// A folder is typed over the one that stands there, and all of it goes in with two
+// strokes.
+func TestAFolderIsTakenInByKeys(t *testing.T) {
+	h := atWork(t)
+	files := photoFiles(t, "a.jpg", "b.jpg")
+	if err := os.Rename(files[1], filepath.Join(filepath.Dir(files[0]), "b.jpg")); err != nil {
+		t.Fatal(err)
+	}
+	h.hold(ctrl(fyne.KeyO))
+	sheet := h.place().side.sheet.(*attachSheet)
+	h.until("the folder to be read", func() bool { return sheet.folder != "" })
+	h.write(filepath.Dir(files[0]))
+	h.press(fyne.KeyReturn)
+	h.until("the typed folder to be read", func() bool { return sheet.folder == filepath.Dir(files[0]) && len(sheet.photos) > 0 })
+	if sheet.do.Text != "Attach all 2 photos   Ctrl+Enter" {
+		t.Errorf("the button says %q", sheet.do.Text)
+	}
+	h.hold(ctrl(fyne.KeyReturn))
+	h.until("both to be taken in", func() bool { return len(h.record().Photos) == 2 })
+	h.wantSubjects("1 Input shaft; 2 Input shaft")
+}
+
 func TestTakingInIsStopped(t *testing.T) {
 	h := atWork(t)
 	var names []string
