@@ -34,6 +34,7 @@ type inspectionPlace struct {
 	head    *header
 	tiles   *tiles
 	lane    *container.Scroll
+	parts   fyne.CanvasObject // the row of parts with what sets it off
 	viewer  *viewer
 	side    *side
 	status  *statusBar
@@ -41,6 +42,8 @@ type inspectionPlace struct {
 	work    *workBar
 	phone   *phoneFolder
 	page    fyne.CanvasObject
+	// large is whether the photo has the room of all that it can do without.
+	large bool
 
 	stop    func()
 	pending atomic.Bool
@@ -69,7 +72,8 @@ func newInspectionPlace(f *frame, from *register, n *inspection.Inspection) *ins
 
 func (p *inspectionPlace) build() fyne.CanvasObject {
 	lane := onGround(colorRaised, padded(p.lane, 8, 1, 12, 12))
-	top := container.NewVBox(p.head.object, widget.NewSeparator(), lane, widget.NewSeparator(), p.notices.box, p.work.object)
+	p.parts = container.NewVBox(lane, widget.NewSeparator())
+	top := container.NewVBox(p.head.object, widget.NewSeparator(), p.parts, p.notices.box, p.work.object)
 	bottom := container.NewVBox(widget.NewSeparator(), p.status.object)
 	body := container.New(pageSplit{gap: 12}, p.viewer.object, p.side.object)
 	page := container.NewBorder(top, bottom, nil, nil, padded(body, 4, 4, 12, 12))
@@ -117,7 +121,7 @@ func (p *inspectionPlace) back() {
 		return
 	}
 	if !p.notices.takeLast() && !p.viewer.unpick() {
-		p.f.focus(p.viewer.photoView)
+		p.setLarge(false)
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 )
 
 // pageSplit lays a page out as a wide left and a right of bounded width.
+// Where that is hidden, the left has all of it.
 type pageSplit struct{ gap float32 }
 
 // The right side takes this share of the width, within these bounds. On a low
@@ -33,6 +34,9 @@ func (b pageSplit) side(size fyne.Size) float32 {
 func (b pageSplit) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	side := b.side(size)
 	left := max(size.Width-side-b.gap, 0)
+	if !objects[1].Visible() {
+		left = size.Width
+	}
 	objects[0].Move(fyne.NewPos(0, 0))
 	objects[0].Resize(fyne.NewSize(left, size.Height))
 	objects[1].Move(fyne.NewPos(left+b.gap, 0))

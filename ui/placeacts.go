@@ -14,7 +14,7 @@ func (p *inspectionPlace) actions() actions {
 	v := p.viewer
 	return append(actions{
 		{says: "Back to the register", strokes: []stroke{ctrl(fyne.KeyR), alt(fyne.KeyUp)}, run: p.toRegister},
-		{says: "Find a part by typing its name", strokes: []stroke{ctrl(fyne.KeyF), letter('/')}, run: func() { p.f.focus(p.tiles) }},
+		{says: "Find a part by typing its name", strokes: []stroke{ctrl(fyne.KeyF), letter('/')}, run: func() { p.among(p.tiles) }},
 		{says: "Part before", strokes: []stroke{letter('['), alt(fyne.KeyLeft)}, run: func() { p.tiles.Walk(-1) }},
 		{says: "Part after", strokes: []stroke{letter(']'), alt(fyne.KeyRight)}, run: func() { p.tiles.Walk(1) }},
 		{says: "Surface above", strokes: []stroke{letter('{'), ctrl(fyne.KeyUp)}, run: func() { p.side.surfaces.list.Walk(-1) }},
@@ -52,7 +52,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Pick the photo before as well", strokes: []stroke{letter('<')}, run: func() { v.strip.Extend(-1) }},
 		{says: "Pick the photo after as well", strokes: []stroke{letter('>')}, run: func() { v.strip.Extend(1) }},
 		{says: "Pick all photos of the strip", strokes: []stroke{ctrl(fyne.KeyA)}, run: v.strip.PickAll},
-		{says: "To the strip of photos", strokes: []stroke{plain(fyne.KeyF6)}, run: func() { p.f.focus(v.strip) }},
+		{says: "To the strip of photos", strokes: []stroke{plain(fyne.KeyF6)}, run: func() { p.among(v.strip) }},
 		{says: "The photo shows this part, or not", strokes: []stroke{letter('m')}, run: v.toggleSubject, changes: true},
 		{says: "Stage of the photo", strokes: []stroke{letter('s')}, run: v.nextStage, changes: true},
 		{says: "Turn the photo", strokes: []stroke{letter('r')}, run: func() { v.turn(90) }, changes: true},
@@ -77,6 +77,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Two photos side by side", strokes: []stroke{letter('2')}, run: v.beside.toggle},
 		{says: "Brightness, contrast; as taken", strokes: []stroke{letter('4')}, run: v.light.toggle},
 		{says: "Two photos move as one, or not", strokes: []stroke{letter('5')}, run: v.beside.toggleLink},
+		{says: "Photo large, or among all else", strokes: []stroke{letter('6')}, run: func() { p.setLarge(!p.large) }},
 		{says: "Whole photo, pixel for pixel", strokes: []stroke{{key: "0 and 1"}}},
 		{says: "Finish what is being entered", strokes: []stroke{ctrl(fyne.KeyReturn)}, run: p.submit},
 		{says: "Leave what is open", strokes: []stroke{plain(fyne.KeyEscape)}},

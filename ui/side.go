@@ -42,7 +42,7 @@ func (s *side) put(sh sheet) {
 	}
 	s.sheet = sh
 	s.object.Objects = []fyne.CanvasObject{sh.object()}
-	s.object.Refresh()
+	s.p.makeRoom()
 }
 
 // close takes the sheet away and gives the keys back to the photo.
@@ -53,7 +53,7 @@ func (s *side) close() {
 	s.sheet.closed()
 	s.sheet = nil
 	s.object.Objects = []fyne.CanvasObject{s.surfaces.object}
-	s.object.Refresh()
+	s.p.makeRoom()
 	s.surfaces.show()
 	s.p.f.focus(s.p.viewer.photoView)
 }

@@ -47,6 +47,7 @@ type viewer struct {
 	hint      *fyne.Container
 	// mat holds the photo; pair that, or two of them.
 	mat, pair *fyne.Container
+	below     fyne.CanvasObject // the strip with what stands above it
 	object    fyne.CanvasObject
 
 	copied copiedOutline
@@ -141,6 +142,7 @@ func (v *viewer) build() fyne.CanvasObject {
 	lens := act("", theme.SearchIcon(), func() { v.photoView.SetLens(!v.photoView.Lens()) })
 	two := newButton(f, "", theme.GridIcon(), v.beside.toggle).low()
 	light := newButton(f, "", theme.ColorChromaticIcon(), v.light.toggle).low()
+	large := newButton(f, "", theme.ViewFullScreenIcon(), func() { v.p.setLarge(!v.p.large) }).low()
 	tools := container.NewBorder(nil, nil, v.tools, line(2, v.shows, v.stage))
 	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
 	if !v.p.editable() {
@@ -149,12 +151,12 @@ func (v *viewer) build() fyne.CanvasObject {
 		}
 	}
 	below := container.NewBorder(nil, nil, v.scopes, line(4, v.claim, attach), padded(v.watched, 0, 0, 8, 8))
-	strip := column(5, below, v.lane)
-	v.over = overPhoto(v.chip, column(0, fit, whole, turn, lens, two, light))
+	v.below = padded(column(5, below, v.lane), 6, 0, 0, 0)
+	v.over = overPhoto(v.chip, column(0, fit, whole, turn, lens, two, light, large))
 	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.over)
 	v.pair = container.NewStack(v.mat)
 	above := column(4, tools, v.light.object, v.beside.bar)
-	return container.NewBorder(padded(above, 0, 6, 0, 0), padded(strip, 6, 0, 0, 0), nil, nil, v.pair)
+	return container.NewBorder(padded(above, 0, 6, 0, 0), v.below, nil, nil, v.pair)
 }
 
 // spread lays the two photos side by side, or the one alone.
@@ -345,6 +347,9 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 	v.stage.show(term.Plain(p.Stage))
 	v.shows.Show()
 	icon, text := theme.CheckButtonIcon(), "shows this part"
+	if v.p.large { // nothing else says which part it is
+		text = "shows " + lower(v.p.n.PartName(v.p.part))
+	}
 	if shows(p, v.p.part) {
 		icon = theme.CheckButtonCheckedIcon()
 	}
