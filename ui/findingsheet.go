@@ -103,7 +103,7 @@ func (s *findingSheet) build() fyne.CanvasObject {
 	s.means.Small = true
 	s.means.Mark("damage")
 	s.means.Hidden = s.outline == ""
-	body := column(5, s.means, s.filter,
+	body := column(5, s.elsewhere(), s.means, s.filter,
 		atLeast(s.lane, 100, 5*s.damages.RowHeight()+2),
 		s.tell, s.severity, s.zone,
 		container.NewGridWithColumns(3, asked("found", s.method), asked("tooth", s.tooth), asked("flank", s.flank)),
@@ -111,6 +111,19 @@ func (s *findingSheet) build() fyne.CanvasObject {
 		s.note.box)
 	foot := column(4, s.fault, s.verdict)
 	return sheetUnder(sheetHead(s.p.f, title, s.surface, s.p.side.close), body, foot, s.done, newButton(s.p.f, "Cancel   Esc", nil, s.p.side.close))
+}
+
+// elsewhere warns that the outline lies on a photo of another part: whoever walks
+// through all photos may have forgotten to choose the part.
+func (s *findingSheet) elsewhere() fyne.CanvasObject {
+	r := s.p.n.Record()
+	o, drawn := r.Outlines[s.outline]
+	photo := r.Photos[o.Photo]
+	if !drawn || len(photo.Subjects) == 0 || shows(photo, s.f.Part) {
+		return column(0)
+	}
+	return newParagraph(piece{Text: fmt.Sprintf("Photo %d so far shows %s. This finding is of %s; the photo will show both.", photo.Number,
+		lower(s.p.n.PartName(photo.Subjects[0].Part)), lower(s.p.n.PartName(s.f.Part))), Color: theme.ColorNameWarning})
 }
 
 func (s *findingSheet) object() fyne.CanvasObject { return s.page }

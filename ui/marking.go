@@ -3,7 +3,6 @@ package ui
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
@@ -109,11 +108,8 @@ func (s *findingSheet) choseMeaning(id string) {
 	case "size":
 		s.p.showScale(s.outline)
 	default:
-		zone := term.Zone(id)
-		says := fmt.Sprintf("outline %d is the %s of %s of %s", s.p.n.Record().Outlines[s.outline].Number, term.Plain(zone),
-			s.p.n.SurfaceName(s.f.Part, s.f.Surface), strings.ToLower(s.p.n.PartName(s.f.Part)))
-		face := record.Face{Part: s.f.Part, Surface: s.f.Surface, Zone: zone}
-		if s.p.do("The outline was not changed.", record.ChangeOutline(says, s.outline, func(o *record.Outline) { o.Face = face })) {
+		face := record.Face{Part: s.f.Part, Surface: s.f.Surface, Zone: term.Zone(id)}
+		if s.p.tried("The outline was not changed.", s.p.n.OutlineFace(s.outline, face)) {
 			s.p.side.close()
 			s.p.refreshSoon()
 		}

@@ -55,7 +55,7 @@ func (n *Inspection) found(id record.ID, e FindingEntry) record.Gesture {
 	says := n.saysFinding(f)
 	gestures := []record.Gesture{record.AddFinding(says, id, f), n.lookedBy(f)}
 	if e.Outline != "" {
-		gestures = append(gestures, record.ChangeOutline("", e.Outline, func(o *record.Outline) { o.Finding = id }))
+		gestures = append(gestures, record.ChangeOutline("", e.Outline, func(o *record.Outline) { o.Finding = id }), n.shownBy(e.Outline, f.Part))
 	}
 	return record.Together(says, gestures...)
 }
@@ -163,12 +163,4 @@ func LengthSays(f plane.Figure, unit gauge.Unit) string { return assess.LengthSa
 // LineLength measures a line on its photo's scale; ok is false where there is none.
 func (n *Inspection) LineLength(outline record.ID) (length plane.Figure, ok bool, err error) {
 	return assess.LineLength(n.Record(), outline)
-}
-
-// AddOutline adds an outline on a photo, for a finding or for none yet, as one
-// gesture, and returns its id.
-func (n *Inspection) AddOutline(o record.Outline) (record.ID, error) {
-	id := record.NewID()
-	says := fmt.Sprintf("%s drawn on photo %d", o.Shape, n.Record().Photos[o.Photo].Number)
-	return id, n.Do(record.AddOutline(says, id, o))
 }
