@@ -264,18 +264,12 @@ func dayOrNone(text string) string {
 	return text
 }
 
-// expansions are the coefficients of the materials that are known, per kelvin.
-var expansions = map[string]float64{
-	"": gauge.Steel, "steel": gauge.Steel, "cast iron": gauge.CastIron, "aluminium": gauge.Aluminium, "bronze": gauge.Bronze, "brass": gauge.Brass,
-}
-
 func temperaturesOf(m record.Reading) (gauge.Temperatures, error) {
 	t := gauge.Temperatures{Soaked: m.Soaked, Known: m.PartTemperature != ""}
-	var ok bool
-	if t.PartExpansion, ok = expansions[strings.ToLower(strings.TrimSpace(m.Material))]; !ok {
-		return t, fmt.Errorf("the material %q is not known; known are steel, cast iron, aluminium, bronze, brass", m.Material)
-	}
 	var err error
+	if t.PartExpansion, err = gauge.ExpansionOf(m.Material); err != nil {
+		return t, err
+	}
 	if t.Part, err = number("temperature of the part", m.PartTemperature); err != nil {
 		return t, err
 	}

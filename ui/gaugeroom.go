@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/theme"
 
 	"fettlebook/assess/gauge"
+	"fettlebook/assess/working"
 )
 
 // gaugeRoom is the page on which sizes are worked out that belong to no single
@@ -30,7 +31,7 @@ type gaugeRoom struct {
 	about   *paragraph
 	results *fyne.Container
 	page    fyne.CanvasObject
-	chosen  *working
+	chosen  *working.Working
 }
 
 // exactly is the instrument of sizes that were not measured.
@@ -44,9 +45,9 @@ func newGaugeRoom(f *frame, from place) *gaugeRoom {
 	g := &gaugeRoom{f: f, from: from, entries: map[string]*field{}}
 	g.list = newRows(f)
 	g.list.LeadWidth = 0
-	items := make([]rowItem, len(workings))
-	for i := range workings {
-		items[i] = rowItem{ID: workings[i].name, Text: workings[i].name}
+	var items []rowItem
+	for _, w := range working.All() {
+		items = append(items, rowItem{ID: w.ID, Text: w.Name})
 	}
 	g.list.SetItems(items)
 	g.list.OnSelected = g.choose
@@ -69,8 +70,8 @@ func newGaugeRoom(f *frame, from place) *gaugeRoom {
 	g.within.OnChanged = func(string) { g.work() }
 	g.form, g.results, g.about = column(7), column(5), quietly("")
 	g.page = g.build()
-	g.list.Mark(workings[0].name)
-	g.choose(workings[0].name)
+	g.list.Mark(items[0].ID)
+	g.choose(items[0].ID)
 	return g
 }
 
@@ -99,39 +100,37 @@ func (g *gaugeRoom) actions() actions {
 }
 
 func (g *gaugeRoom) toForm() {
-	if len(g.chosen.asks) > 0 {
-		g.f.focus(g.entries[g.chosen.asks[0].id])
+	if len(g.chosen.Asks) > 0 {
+		g.f.focus(g.entries[g.chosen.Asks[0].ID])
 	}
 }
 
 // choose shows the form of one working. What was typed for another that asks the
 // same stays.
-func (g *gaugeRoom) choose(name string) {
-	for i := range workings {
-		if workings[i].name == name {
-			g.chosen = &workings[i]
-		}
+func (g *gaugeRoom) choose(id string) {
+	if w, ok := working.Called(id); ok {
+		g.chosen = w
 	}
-	g.about.Set(piece{Text: g.chosen.about, Color: colorQuiet})
+	g.about.Set(piece{Text: g.chosen.About, Color: colorQuiet})
 	g.form.RemoveAll()
-	if inside := slices.ContainsFunc(g.chosen.asks, func(a ask) bool { return a.inside }); inside {
+	if inside := slices.ContainsFunc(g.chosen.Asks, func(a working.Ask) bool { return a.Inside }); inside {
 		g.bores.Show()
 	} else {
 		g.bores.Hide()
 	}
 	var line []fyne.CanvasObject
-	for i, a := range g.chosen.asks {
-		entry, there := g.entries[a.id]
+	for i, a := range g.chosen.Asks {
+		entry, there := g.entries[a.ID]
 		if !there {
-			entry = newField(g.f, a.hint)
+			entry = newField(g.f, a.Hint)
 			entry.OnChanged = func(string) { g.work() }
-			g.entries[a.id] = entry
+			g.entries[a.ID] = entry
 		}
 		entry.OnSubmitted = func(string) {
-			g.f.focus(g.entries[g.chosen.asks[(i+1)%len(g.chosen.asks)].id])
+			g.f.focus(g.entries[g.chosen.Asks[(i+1)%len(g.chosen.Asks)].ID])
 		}
-		line = append(line, asked(a.label, entry))
-		if len(line) == 2 || i == len(g.chosen.asks)-1 {
+		line = append(line, asked(a.Label, entry))
+		if len(line) == 2 || i == len(g.chosen.Asks)-1 {
 			g.form.Add(container.NewGridWithColumns(2, line...))
 			line = nil
 		}
@@ -145,38 +144,43 @@ func (g *gaugeRoom) work() {
 	if g.chosen == nil {
 		return
 	}
-	in := &answers{g: g, unit: g.f.settings.Unit}
-	lines := g.chosen.work(in)
+	unit := g.f.settings.Unit
+	c := working.Case{Entries: map[string]string{}, Unit: unit, Rule: g.f.bench.Gauges().Rule()}
+	for id, entry := range g.entries {
+		c.Entries[id] = entry.Text
+	}
+	tool, err := g.instrument(unit)
+	out := working.Result{Err: err}
+	if err == nil {
+		c.Instrument, c.Inner = tool, g.innerInstrument()
+		out = g.chosen.Work(c)
+	}
 	g.results.RemoveAll()
 	var field *gauge.FieldError
 	switch {
-	case in.err != nil && errors.As(in.err, &field):
+	case errors.As(out.Err, &field):
 		g.results.Add(newParagraph(piece{Text: capital(field.Field) + " ", Bold: true, Color: theme.ColorNameError}, piece{Text: field.Err.Error() + "."}))
-	case in.err != nil:
-		g.results.Add(newParagraph(piece{Text: sentence(in.err.Error()), Color: theme.ColorNameError}))
-	case len(in.missing) > 0:
-		g.results.Add(quietly("Still to be written: " + and(in.missing) + "."))
+	case out.Err != nil:
+		g.results.Add(newParagraph(piece{Text: sentence(out.Err.Error()), Color: theme.ColorNameError}))
+	case len(out.Missing) > 0:
+		g.results.Add(quietly("Still to be written: " + and(out.Missing) + "."))
 	default:
-		for i, text := range lines {
+		for i, text := range out.Lines {
 			g.results.Add(newParagraph(piece{Text: sentence(text), Bold: i == 0}))
 		}
-		for _, note := range in.notes {
+		for _, note := range out.Notes {
 			g.results.Add(quietly(sentence(note)))
 		}
 	}
 	g.results.Refresh()
 }
 
-// instrument is the one that is chosen, nil for sizes that were not measured. A size
-// inside a bore may have its own.
-func (g *gaugeRoom) instrument(unit gauge.Unit, inside bool) (*gauge.Instrument, error) {
+// instrument is the one that is chosen, nil for sizes that were not measured.
+func (g *gaugeRoom) instrument(unit gauge.Unit) (*gauge.Instrument, error) {
 	if g.tool.Selected == exactly {
 		return nil, nil
 	}
-	if inside && g.inner.Selected != theSame {
-		return &gauge.Instrument{Kind: kindNamed(g.inner.Selected), Name: g.inner.Selected + " for bores"}, nil
-	}
-	in := gauge.Instrument{Kind: kindNamed(g.tool.Selected), Name: g.tool.Selected}
+	in := gauge.Instrument{Kind: kindNamed(g.tool.Selected)}
 	if text := strings.TrimSpace(g.within.Text); text != "" {
 		length, err := gauge.ParseLength(text, unit)
 		if err != nil {
@@ -185,6 +189,14 @@ func (g *gaugeRoom) instrument(unit gauge.Unit, inside bool) (*gauge.Instrument,
 		in.Error = length
 	}
 	return &in, nil
+}
+
+// innerInstrument took the sizes inside bores, nil for the same instrument.
+func (g *gaugeRoom) innerInstrument() *gauge.Instrument {
+	if g.inner.Selected == theSame {
+		return nil
+	}
+	return &gauge.Instrument{Kind: kindNamed(g.inner.Selected)}
 }
 
 func kindNamed(name string) gauge.InstrumentKind {

@@ -52,7 +52,7 @@ func (g Gear) BySpan(over int, span Measured) (Measured, error) {
 // plausibleThickness refuses a measured tooth that no wear explains.
 func plausibleThickness(g Gear, m Measured) error {
 	if ratio := float64(m.Value) / g.Thickness(); ratio < 0.5 || ratio > 1.2 {
-		return bad("tooth thickness", "comes to %s where %.3f mm is nominal; check module, teeth, angles and how many teeth were spanned",
+		return bad("tooth thickness", "comes to %s where %.3f mm is nominal; check module, teeth, angles and what was measured",
 			m.Value.Text(Millimetre, Micrometre), g.Thickness())
 	}
 	return nil

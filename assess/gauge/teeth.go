@@ -116,6 +116,22 @@ func (g Gear) Chordal(addendum Length) (Chord, error) {
 	}, nil
 }
 
+// ByChord returns the normal tooth thickness from a chordal thickness that was
+// measured at the height of [Gear.Chordal].
+func (g Gear) ByChord(chord Measured) (Measured, error) {
+	if err := first(g.Check(), positive("chordal thickness", chord.Value)); err != nil {
+		return Measured{}, err
+	}
+	d := g.Module * g.z() / math.Pow(math.Cos(g.beta()), 3)
+	ratio := float64(chord.Value) / d
+	if ratio >= 1 {
+		return Measured{}, bad("chordal thickness", "%g mm is wider than the gear; check module and teeth", float64(chord.Value))
+	}
+	out, err := Sum(Term{Times: 1 / math.Sqrt(1-ratio*ratio), Of: chord})
+	out.Value = Length(d * math.Asin(ratio))
+	return out, first(err, plausibleThickness(g, out))
+}
+
 // RackThickness is the thickness of a rack's tooth on its pitch line.
 func RackThickness(module float64) (Length, error) {
 	return Length(module * math.Pi / 2), within("module", module, 0.1, 50)

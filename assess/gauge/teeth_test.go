@@ -210,3 +210,17 @@ func TestLengthsAtTwentyDegrees(t *testing.T) {
 		t.Errorf("an aluminium bore on a steel ring loosens by %v (%v), want 0.05704", got, err)
 	}
 }
+
+// A worn tooth's chord leads back to its thickness, by the same tables as above.
+func TestThicknessFromChord(t *testing.T) {
+	g := gauge.Gear{Module: 5, Teeth: 16, PressureAngle: 20, Helix: 25, Shift: 0.2}
+	got, err := g.ByChord(mm(8.5728))
+	if err != nil || math.Abs(float64(got.Value)-8.5819) > 1e-4 {
+		t.Errorf("a chord of 8.5728 is a tooth of %v (%v), want 8.5819", got.Value, err)
+	}
+	for _, chord := range []float64{0, -1, 2, 1000} {
+		if got, err := g.ByChord(mm(chord)); err == nil {
+			t.Errorf("a chord of %v is taken for a tooth of %v", chord, got.Value)
+		}
+	}
+}

@@ -1,6 +1,10 @@
 package gauge
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"strings"
+)
 
 // ReferenceTemperature is that at which sizes hold, in °C (ISO 1).
 const ReferenceTemperature = 20.0
@@ -14,6 +18,27 @@ const (
 	Bronze    = 17.5e-6
 	Brass     = 19e-6
 )
+
+// expansions are the materials that are known by their names, in the order in which
+// they are offered.
+var expansions = []struct {
+	name string
+	by   float64
+}{{"steel", Steel}, {"cast iron", CastIron}, {"aluminium", Aluminium}, {"bronze", Bronze}, {"brass", Brass}}
+
+// ExpansionOf returns the coefficient per kelvin of a material by its name; an
+// empty one is steel.
+func ExpansionOf(material string) (float64, error) {
+	name := strings.ToLower(strings.TrimSpace(material))
+	names := make([]string, len(expansions))
+	for i, e := range expansions {
+		if name == e.name || name == "" && i == 0 {
+			return e.by, nil
+		}
+		names[i] = e.name
+	}
+	return 0, fmt.Errorf("the material %q is not known; known are %s", shortened(material), strings.Join(names, ", "))
+}
 
 // Temperatures is what is known of part and instrument when a reading was taken.
 // Whether both had soaked together in one room is asked first: of steel on steel

@@ -151,17 +151,23 @@ func (m Measured) Check(field string) error {
 // LargestError returns the largest permissible error, with a resolution no
 // coarser than it, of an instrument by which the whole budget would come to no
 // more than a standard uncertainty of u millimetres. It is zero where even a
-// perfect instrument would not do, because hand and temperature add too much.
+// perfect instrument would not do, because hand and temperature add too much, and
+// where the budget does not tell the instrument apart.
 func (m Measured) LargestError(u Length) Length {
 	rest := float64(u * u)
+	var byError float64
 	for _, c := range m.Budget {
-		if !ofInstrument(c.Name) {
+		switch {
+		case c.Name == LineError:
+			byError += c.C * c.C / 3
+		case c.Name == LineResolution:
+			byError += c.C * c.C / 12
+		case !ofInstrument(c.Name):
 			rest -= c.Size() * c.Size()
 		}
 	}
-	if rest <= 0 {
+	if rest <= 0 || byError == 0 {
 		return 0
 	}
-	// error²/3 + resolution²/12 with the resolution as large as the error.
-	return Length(math.Sqrt(rest * 12 / 5))
+	return Length(math.Sqrt(rest / byError))
 }

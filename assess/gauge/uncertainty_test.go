@@ -213,3 +213,23 @@ func TestGUMStraightLine(t *testing.T) {
 		t.Error("one place made a line")
 	}
 }
+
+// A size that counts by half lets its instrument err twice as much: it is asked of the
+// instrument, not of what is worked out.
+func TestTheLargestErrorIsTheInstruments(t *testing.T) {
+	r, err := gauge.Reading{Values: []gauge.Value{{Length: 10}}, Instrument: gauge.Instrument{Kind: gauge.DialIndicator, Error: 0.02, Resolution: 0.01, Repeatability: 1e-9}, Temperatures: gauge.Temperatures{Soaked: true}}.Evaluate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	half, err := gauge.Sum(gauge.Term{Times: 0.5, Of: r.Worst})
+	if err != nil {
+		t.Fatal(err)
+	}
+	const u = 0.004
+	if whole, got := r.Worst.LargestError(u), half.LargestError(u/2); whole == 0 || math.Abs(float64(got/whole)-1) > 1e-9 {
+		t.Errorf("the instrument may err by %v for the half and %v for the whole", got, whole)
+	}
+	if got := gauge.Exactly(1).LargestError(u); got != 0 {
+		t.Errorf("of a size without an instrument it may err by %v", got)
+	}
+}
