@@ -319,18 +319,12 @@ func (a *assessor) dayOf(m record.Reading) string {
 // limit returns the limit that holds for a reading: the newest that a person
 // typed in for this part, else that of the unit's spec.
 func (a *assessor) limit(w *work, m record.Reading) (spec.Limit, bool) {
-	var found spec.Limit
-	ok := false
-	if len(a.record.Limits) > 0 {
-		for _, l := range record.InOrder(a.record.Limits) {
-			if l.Part == w.ID && l.Surface == m.Surface && l.Dimension == m.Dimension && l.Withdrawn == "" {
-				found = spec.Limit{Nominal: l.Nominal, New: l.New, Reuse: l.Reuse, Discard: l.Discard, Source: sourceOf(l)}
-				ok = true
-			}
-		}
+	if id, ok := TypedLimit(a.record, w.ID, m.Surface, m.Dimension); ok {
+		l := a.record.Limits[id]
+		return spec.Limit{Nominal: l.Nominal, New: l.New, Reuse: l.Reuse, Discard: l.Discard, Source: LimitSource(a.record, l)}, true
 	}
-	if ok || a.unit == nil || dimensionOf(w.kind, m) == nil {
-		return found, ok
+	if a.unit == nil || dimensionOf(w.kind, m) == nil {
+		return spec.Limit{}, false
 	}
 	variant := cmpOr(w.entry.Variant, a.record.Unit.Variant)
 	for _, l := range a.unit.Limits {
@@ -339,20 +333,4 @@ func (a *assessor) limit(w *work, m record.Reading) (spec.Limit, bool) {
 		}
 	}
 	return spec.Limit{}, false
-}
-
-// sourceOf says where a typed-in limit comes from, and by whose hand.
-func sourceOf(l record.Limit) string {
-	says := []string{l.Manual}
-	if l.Edition != "" {
-		says = append(says, l.Edition)
-	}
-	if l.Page != "" {
-		says = append(says, "p. "+l.Page)
-	}
-	hand := "typed in by " + l.By
-	if l.Checked != "" {
-		hand += ", checked by " + l.Checked
-	}
-	return strings.Join(says, ", ") + " (" + hand + ")"
 }

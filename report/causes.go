@@ -24,6 +24,9 @@ func (p *pages) causes() {
 		}
 	}
 	for _, o := range record.InOrder(p.order.Record.Opinions) {
+		if !p.shows(o.Withdrawn) {
+			continue
+		}
 		name := o.Cause
 		for _, c := range p.order.Assessment.Causes {
 			if c.ID == o.Cause {

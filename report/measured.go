@@ -28,7 +28,7 @@ func (p *pages) readings(part *assess.Part) {
 	}
 	var below []string
 	for id, m := range record.InOrder(p.order.Record.Readings) {
-		if m.Part != part.ID || m.Withdrawn != "" && p.order.Reader == Customer {
+		if m.Part != part.ID || !p.shows(m.Withdrawn) {
 			continue
 		}
 		if !any {
@@ -243,7 +243,7 @@ func (p *pages) fits(part *assess.Part) {
 	columns := p.columns(0.3, 0.25, 0.3, 0.15, "Trial fit", "Outcome", "With", "By")
 	for _, f := range record.InOrder(p.order.Record.TrialFits) {
 		other, ok := otherEnd(f, p.order.Record.ID, part.ID)
-		if !ok {
+		if !ok || !p.shows(f.Withdrawn) {
 			continue
 		}
 		if !any {

@@ -73,6 +73,7 @@ func (p *pages) part(part *assess.Part) {
 	p.photos(p.photosOf[part.ID])
 	p.surfaces(part)
 	p.reasons(part)
+	p.withdrawn(part)
 	p.readings(part)
 	p.fits(part)
 	p.space(4)
@@ -194,7 +195,6 @@ func (p *pages) reasons(part *assess.Part) {
 			p.reason(r)
 		}
 	}
-	p.withdrawn(part)
 }
 
 func tells(s *assess.Surface) bool {
@@ -294,29 +294,4 @@ func (p *pages) shownOn(finding record.ID) string {
 		return "photo " + numbers[0]
 	}
 	return "photos " + join(numbers)
-}
-
-// withdrawn keeps mistaken findings and verdicts in print, struck through by words.
-func (p *pages) withdrawn(part *assess.Part) {
-	if p.order.Reader == Customer {
-		return
-	}
-	for id, f := range record.InOrder(p.order.Record.Findings) {
-		if f.Part == part.ID && f.Withdrawn != "" {
-			p.space(0.8)
-			p.flow(margin+4, p.width()-4, body.In(inkQuiet), "Withdrawn, does not count ("+f.Withdrawn+"): "+p.finding(id, f))
-		}
-	}
-	for _, o := range record.InOrder(p.order.Record.Overrides) {
-		if o.Part != part.ID || o.Withdrawn == "" {
-			continue
-		}
-		of := "the part"
-		if s, ok := part.Surface(o.Surface); ok {
-			of = s.Name
-		}
-		p.space(0.8)
-		p.flow(margin+4, p.width()-4, body.In(inkQuiet), fmt.Sprintf("Withdrawn, does not count (%s): %s judged %s %s: %s.",
-			o.Withdrawn, o.By, of, o.Verdict, strings.TrimRight(o.Reason, ". ")))
-	}
 }

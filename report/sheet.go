@@ -95,9 +95,9 @@ func (p *pages) collect() {
 }
 
 // worthAPage reports whether a part has something to show: photos, findings,
-// readings, or a grade that must be explained.
+// readings, a grade that must be explained, or what was withdrawn.
 func (p *pages) worthAPage(part *assess.Part) bool {
-	if len(p.photosOf[part.ID]) > 0 || part.Override != nil {
+	if len(p.photosOf[part.ID]) > 0 || part.Override != nil || p.anyWithdrawn(part) {
 		return true
 	}
 	for i := range part.Surfaces {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 
+	"fettlebook/assess"
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
@@ -82,14 +83,11 @@ func (n *Inspection) cardSurface(f *spec.Surface, number int, unit *spec.Unit, p
 // limitOf returns the wear limit of a dimension with its unit: the newest that was
 // typed in, else that of the unit's spec. It is the one that readings are held to.
 func limitOf(unit *spec.Unit, r *record.Record, id record.ID, surface, dimension string) string {
-	typed := ""
-	for _, l := range record.InOrder(r.Limits) {
-		if l.Part == id && l.Surface == surface && l.Dimension == dimension && l.Withdrawn == "" {
-			typed = l.Discard
-		}
+	if typed, ok := assess.TypedLimit(r, id, surface, dimension); ok {
+		return gauge.WithUnit(r.Limits[typed].Discard, gauge.Millimetre)
 	}
-	if typed != "" || unit == nil {
-		return gauge.WithUnit(typed, gauge.Millimetre)
+	if unit == nil {
+		return ""
 	}
 	part := r.Parts[id]
 	variant := firstOf(part.Variant, r.Unit.Variant)

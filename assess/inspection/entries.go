@@ -73,7 +73,7 @@ func (n *Inspection) Hold(why string) error {
 }
 
 // Withdraw strikes a mistaken entry through (a finding, reading, trial fit,
-// verdict or opinion), with who and why.
+// verdict, limit or opinion), with who and why.
 func (n *Inspection) Withdraw(id record.ID, why string) error {
 	if why = strings.TrimSpace(why); why == "" {
 		why = "entered by mistake"
@@ -89,8 +89,8 @@ func (n *Inspection) Withdraw(id record.ID, why string) error {
 		what = "trial fit"
 	} else if o, ok := r.Overrides[id]; ok {
 		what = "verdict of " + o.By
-	} else if _, ok := r.Limits[id]; ok {
-		what = "limit"
+	} else if l, ok := r.Limits[id]; ok {
+		what = fmt.Sprintf("limit of the %s of %s", strings.ReplaceAll(l.Dimension, "-", " "), n.SurfaceName(l.Part, l.Surface))
 	} else if o, ok := r.Opinions[id]; ok {
 		what = "opinion of " + o.By
 	} else {

@@ -52,6 +52,15 @@ func InstrumentName(in record.Instrument) string {
 // CheckInstrument says what can't be read or can't be of an instrument.
 func CheckInstrument(in record.Instrument) error { return assess.CheckInstrument(in) }
 
+// TypedLimit finds the limit that holds of those that were typed in for a dimension
+// of a part: the newest that was not withdrawn.
+func TypedLimit(r *record.Record, part record.ID, surface, dimension string) (record.ID, bool) {
+	return assess.TypedLimit(r, part, surface, dimension)
+}
+
+// LimitSource says where a typed-in limit comes from, and by whose hand.
+func LimitSource(r *record.Record, l record.Limit) string { return assess.LimitSource(r, l) }
+
 const gaugesSetting = "gauges"
 
 // Gauges returns the shop's instruments.
