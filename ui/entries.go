@@ -5,14 +5,15 @@ import (
 	"slices"
 	"strings"
 
+	"fettlebook/assess/gauge"
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
 
 // entriesOf lists what was entered on a surface of a part, in the order of the
-// kinds: findings, readings, trial fits, verdicts of a person. What speaks of the
-// part as a whole stands with every surface of it.
+// kinds: findings, readings, limits, trial fits, verdicts of a person. What speaks
+// of the part as a whole stands with every surface of it.
 func (s *surfacePane) entriesOf(r *record.Record) []rowItem {
 	items := s.findingItems(r)
 	add := func(id record.ID, text, withdrawn string) {
@@ -25,6 +26,11 @@ func (s *surfacePane) entriesOf(r *record.Record) []rowItem {
 	for id, m := range record.InOrder(r.Readings) {
 		if m.Part == s.p.part && m.Surface == s.p.surface {
 			add(id, s.readingSays(m), m.Withdrawn)
+		}
+	}
+	for id, l := range record.InOrder(r.Limits) {
+		if l.Part == s.p.part && l.Surface == s.p.surface {
+			items = append(items, rowItem{ID: string(id), Text: s.limitSays(l), Struck: l.Withdrawn != ""})
 		}
 	}
 	for id, f := range record.InOrder(r.TrialFits) {
@@ -95,6 +101,10 @@ func (s *surfacePane) readingSays(m record.Reading) string {
 	return capital(dimensionName(s.p.knownSurface(m.Part, m.Surface), m.Dimension)) + " " + valuesSay(m, s.p.f.settings.Unit)
 }
 
+func (s *surfacePane) limitSays(l record.Limit) string {
+	return "Limit: " + dimensionName(s.p.knownSurface(l.Part, l.Surface), l.Dimension) + " " + lengthIn(l.Discard, gauge.Millimetre, s.p.f.settings.Unit)
+}
+
 func (s *surfacePane) fitSays(f record.TrialFit) string {
 	other := f.B
 	if f.B.Record == s.p.n.ID() && f.B.Part == s.p.part {
@@ -139,6 +149,8 @@ func (p *inspectionPlace) aboutEntry(r *record.Record, id record.ID) (says strin
 		return strings.TrimSpace(moreOf(f) + " " + p.extentOf(r, id)), f.Withdrawn != "", true
 	} else if m, is := r.Readings[id]; is {
 		says, by, struck = instrumentSays(m, p.f.settings.Unit), m.By, m.Withdrawn
+	} else if l, is := r.Limits[id]; is {
+		says, struck = p.limitTells(r, id, l), l.Withdrawn
 	} else if f, is := r.TrialFits[id]; is {
 		says, by, struck = f.Note, f.By, f.Withdrawn
 		if pair, known := p.f.bench.Specs().Pair(f.Pair); known {
@@ -156,6 +168,22 @@ func (p *inspectionPlace) aboutEntry(r *record.Record, id record.ID) (says strin
 		says += " Withdrawn by " + sentence(struck)
 	}
 	return strings.TrimSpace(says), struck != "", true
+}
+
+// limitTells tells a limit's other lengths and its source, and that it gave way to
+// one that was typed in later.
+func (p *inspectionPlace) limitTells(r *record.Record, id record.ID, l record.Limit) string {
+	var says []string
+	for _, one := range [...][2]string{{"nominal", l.Nominal}, {"new", l.New}, {"reuse", l.Reuse}} {
+		if one[1] != "" {
+			says = append(says, one[0]+" "+lengthIn(one[1], gauge.Millimetre, p.f.settings.Unit))
+		}
+	}
+	says = append(says, inspection.LimitSource(r, l))
+	if holds, ok := inspection.TypedLimit(r, l.Part, l.Surface, l.Dimension); ok && holds != id && l.Withdrawn == "" {
+		says = append(says, "a later one holds in its place")
+	}
+	return strings.Join(says, ", ")
 }
 
 // tellUnknown says why an entry can't be edited: on its sheet it would turn into

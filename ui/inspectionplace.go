@@ -286,6 +286,9 @@ func (p *inspectionPlace) holds(r *record.Record, id record.ID) bool {
 	if m, ok := r.Readings[id]; ok {
 		return m.Part == p.part && m.Surface == p.surface
 	}
+	if l, ok := r.Limits[id]; ok {
+		return l.Part == p.part && l.Surface == p.surface
+	}
 	if f, ok := r.TrialFits[id]; ok {
 		return p.side.surfaces.touches(f)
 	}

@@ -9,13 +9,17 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/theme"
 
+	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
 )
 
 // limitSheet takes a wear limit out of the unit's manual, with the page.
 type limitSheet struct {
-	p *inspectionPlace
+	p  *inspectionPlace
+	id record.ID // empty for a new one
+	// was is the limit before it is edited.
+	was record.Limit
 	// over is the reading that is being taken, to which it goes back; nil for none.
 	over   *readingSheet
 	dims   []dimension
@@ -25,16 +29,12 @@ type limitSheet struct {
 	page   fyne.CanvasObject
 }
 
-func newLimitSheet(p *inspectionPlace, over *readingSheet) *limitSheet {
-	s := &limitSheet{p: p, over: over, dims: p.dimensions(), fields: map[string]*field{}, fault: newParagraph()}
+func newLimitSheet(p *inspectionPlace, id record.ID, l record.Limit, over *readingSheet) *limitSheet {
+	s := &limitSheet{p: p, id: id, was: l, over: over, dims: p.dimensions(), fields: map[string]*field{}, fault: newParagraph()}
 	names := labels(s.dims)
 	s.dim = newDrop(p.f, names, nil)
-	s.dim.show(names[0])
-	if over != nil {
-		at := over.now()
-		of := slices.IndexFunc(s.dims, func(d dimension) bool { return d.surface.ID == at.surface.ID && d.ID == at.ID })
-		s.dim.show(names[max(of, 0)])
-	}
+	of := slices.IndexFunc(s.dims, func(d dimension) bool { return d.surface.ID == l.Surface && d.ID == l.Dimension })
+	s.dim.show(names[max(of, 0)])
 	ask := func(id, label, hint string) fyne.CanvasObject {
 		f := newField(p.f, hint)
 		f.OnSubmitted = func(string) { s.submit() }
@@ -49,11 +49,27 @@ func newLimitSheet(p *inspectionPlace, over *readingSheet) *limitSheet {
 		ask("manual", "manual", "its title"),
 		container.NewGridWithColumns(2, ask("edition", "edition", ""), ask("sheet", "page", "31")),
 		container.NewGridWithColumns(2, ask("photo", "photo that shows the page", "its number"), ask("checked", "compared by a second person", "initials")))
-	s.fields["manual"].SetText(s.lastManual().Manual)
-	s.fields["edition"].SetText(s.lastManual().Edition)
+	s.fill()
 	s.page = sheetPage(p.f, "Limit", p.side.leave, body, s.fault,
 		newButton(p.f, "Done   Enter", nil, s.submit).primary(), newButton(p.f, "Cancel   Esc", nil, p.side.leave))
 	return s
+}
+
+func (s *limitSheet) fill() {
+	l := s.was
+	if s.id == "" {
+		last := s.lastManual()
+		l.Manual, l.Edition = last.Manual, last.Edition
+	}
+	for id, text := range map[string]string{
+		"nominal": l.Nominal, "new": l.New, "reuse": l.Reuse, "discard": l.Discard,
+		"manual": l.Manual, "edition": l.Edition, "sheet": l.Page, "checked": l.Checked,
+	} {
+		s.fields[id].SetText(text)
+	}
+	if photo, ok := s.p.n.Record().Photos[l.Photo]; ok {
+		s.fields["photo"].SetText(strconv.Itoa(photo.Number))
+	}
 }
 
 // lastManual is the limit that was typed in last: the next is mostly out of the
@@ -68,7 +84,13 @@ func (s *limitSheet) lastManual() (last record.Limit) {
 func (s *limitSheet) object() fyne.CanvasObject { return s.page }
 func (s *limitSheet) aboutPart() bool           { return true }
 func (s *limitSheet) closed()                   {}
-func (s *limitSheet) refreshed()                {}
+
+// refreshed closes the sheet when undo took away what it is about.
+func (s *limitSheet) refreshed() {
+	if _, ok := s.p.n.Record().Limits[s.id]; s.id != "" && !ok {
+		s.p.side.leave()
+	}
+}
 
 // back goes on with the reading, of which nothing is lost.
 func (s *limitSheet) back() bool {
@@ -112,13 +134,21 @@ func (s *limitSheet) submit() {
 			return
 		}
 	}
-	if s.p.do("The limit was not kept.", s.p.n.TypeLimit(record.NewID(), l)) {
-		if s.back() {
-			return
-		}
-		s.p.chooseSurface(l.Surface)
-		s.p.showReading("")
+	id := s.id
+	if id == "" {
+		id = record.NewID()
 	}
+	if !s.p.do("The limit was not kept.", s.p.n.TypeLimit(id, l)) || s.back() {
+		return
+	}
+	s.p.chooseSurface(l.Surface)
+	if s.id == "" {
+		s.p.showReading("")
+		return
+	}
+	s.p.side.close()
+	s.p.chooseEntry(id)
+	s.p.refreshSoon()
 }
 
 // photo finds a photo by its number.
@@ -131,13 +161,36 @@ func (s *limitSheet) photo(number string) record.ID {
 	return ""
 }
 
-// showLimit asks for a limit of what is being measured, or of the chosen surface.
+// showLimit asks for a limit of what is being measured, or of the chosen surface;
+// one that was typed in for it before is corrected.
 func (p *inspectionPlace) showLimit() {
-	if len(p.dimensions()) == 0 || !p.editable() {
+	over, reading := p.side.sheet.(*readingSheet)
+	if len(p.dimensions()) == 0 || !p.editable() || p.side.open() && !reading {
 		return
 	}
-	over, _ := p.side.sheet.(*readingSheet)
-	s := newLimitSheet(p, over)
+	of := p.dimensions()[0]
+	if over != nil {
+		of = over.now()
+	}
+	id, _ := inspection.TypedLimit(p.n.Record(), p.part, of.surface.ID, of.ID)
+	l := p.n.Record().Limits[id]
+	if id == "" {
+		l.Surface, l.Dimension = of.surface.ID, of.ID
+	}
+	p.putLimit(newLimitSheet(p, id, l, over))
+}
+
+// editLimit opens a limit that was typed in.
+func (p *inspectionPlace) editLimit(id record.ID) {
+	l := p.n.Record().Limits[id]
+	if !slices.ContainsFunc(p.dimensions(), func(d dimension) bool { return d.surface.ID == l.Surface && d.ID == l.Dimension }) {
+		p.tellUnknown("limit", "No spec in force knows this dimension.")
+		return
+	}
+	p.putLimit(newLimitSheet(p, id, l, nil))
+}
+
+func (p *inspectionPlace) putLimit(s *limitSheet) {
 	p.side.put(s)
 	p.f.focus(s.fields["discard"])
 }

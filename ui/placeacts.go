@@ -28,6 +28,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Surface clean", strokes: []stroke{letter('b')}, run: func() { p.toggleLooked(func(l *record.Looked) { l.Clean = !l.Clean }) }, changes: true},
 		{says: "New finding on the surface", strokes: []stroke{letter('f')}, run: func() { p.showFinding("") }, changes: true},
 		{says: "Reading of the surface", strokes: []stroke{letter('g')}, run: func() { p.showReading("") }, changes: true},
+		{says: "Wear limit out of the manual", strokes: []stroke{alt(fyne.KeyL)}, run: p.showLimit, changes: true},
 		{says: "Trial fit of the part", strokes: []stroke{letter('y')}, run: func() { p.showFit("") }, changes: true},
 		{says: "Judge otherwise than the rules", strokes: []stroke{letter('j')}, run: func() { p.showJudge("") }, changes: true},
 		{says: "Next entry of the surface", strokes: []stroke{letter('n')}, run: p.nextEntry},
@@ -168,6 +169,8 @@ func (p *inspectionPlace) editEntry(id record.ID) {
 		p.editFinding(id)
 	} else if _, ok := r.Readings[id]; ok {
 		p.showReading(id)
+	} else if _, ok := r.Limits[id]; ok {
+		p.editLimit(id)
 	} else if _, ok := r.TrialFits[id]; ok {
 		p.showFit(id)
 	} else if _, ok := r.Overrides[id]; ok {

@@ -274,3 +274,58 @@ func TestInstrumentsInInches(t *testing.T) {
 		t.Errorf("kept is %+v", g)
 	}
 }
+
+// TestALimitIsCorrectedAndStruck edits a typed-in limit from the list of entries and
+// strikes it through: the reading is held to what is left.
+func TestALimitIsCorrectedAndStruck(t *testing.T) {
+	h := atWork(t)
+	h.instruments(goodMicrometer)
+	h.place().chooseSurface("pilot")
+	h.typeLimit("18.415 mm", "18.440 mm")
+	var id record.ID
+	for of := range h.record().Limits {
+		id = of
+	}
+	listed := func() (items []rowItem) {
+		for _, item := range h.place().side.surfaces.entriesOf(h.record()) {
+			if item.ID == string(id) {
+				items = append(items, item)
+			}
+		}
+		return items
+	}
+	if items := listed(); len(items) != 1 || items[0].Text != "Limit: diameter of the pilot nose 18.415 mm" || items[0].Struck {
+		t.Fatalf("it is listed as %+v", items)
+	}
+	h.place().chooseEntry(id)
+	h.write("e")
+	sheet := h.place().side.sheet.(*limitSheet)
+	if sheet.fields["nominal"].Text != "18.440 mm" || sheet.fields["sheet"].Text != "31" {
+		t.Errorf("it is edited as %q, page %q", sheet.fields["nominal"].Text, sheet.fields["sheet"].Text)
+	}
+	sheet.fields["discard"].SetText("18.400 mm")
+	h.press(fyne.KeyReturn)
+	if l := h.record().Limits; len(l) != 1 || l[id].Discard != "18.400 mm" || h.place().side.sheet != nil || h.place().entry != id {
+		t.Fatalf("corrected it is %+v", l)
+	}
+	h.write("x")
+	h.write("wrong page")
+	h.press(fyne.KeyReturn)
+	if l := h.record().Limits[id]; l.Withdrawn != "Wren Aldous: wrong page" {
+		t.Errorf("struck through it says %q", l.Withdrawn)
+	}
+	if items := listed(); len(items) != 1 || !items[0].Struck {
+		t.Errorf("then it is listed as %+v", items)
+	}
+	if about := paragraphText(h.place().side.surfaces.more); !strings.Contains(about, "Withdrawn by Wren Aldous: wrong page") {
+		t.Errorf("about it is said %q", about)
+	}
+	h.write("e")
+	if h.place().side.sheet != nil {
+		t.Error("it can be edited still")
+	}
+	h.place().showLimit()
+	if sheet := h.place().side.sheet.(*limitSheet); sheet.id != "" || sheet.fields["discard"].Text != "" {
+		t.Error("a new limit begins with the one that was struck")
+	}
+}

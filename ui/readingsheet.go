@@ -129,7 +129,7 @@ func (s *readingSheet) build() fyne.CanvasObject {
 		return f
 	}
 	instruments := newButton(s.p.f, "", theme.SettingsIcon(), s.p.showInstruments).low()
-	limit := newButton(s.p.f, "Limit …", nil, s.p.showLimit).low()
+	limit := newButton(s.p.f, "Limit   Alt+L", nil, s.p.showLimit).low()
 	body := column(6,
 		container.NewBorder(nil, nil, nil, limit, s.limit),
 		container.NewBorder(nil, nil, nil, instruments, s.instrument),
