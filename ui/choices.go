@@ -32,7 +32,8 @@ type choices struct {
 	Selected string
 	// Numbered puts the number key before each label.
 	Numbered bool
-	// Small leaves out the room for a hint and sets in the caption's size.
+	// Small leaves out the room for a hint, sets in the caption's size, and makes each
+	// option only as wide as its word wants: many of them then fit in a row.
 	Small    bool
 	Disabled bool
 	// OnChanged is called when a person chooses; OnEnter when Enter is pressed.
@@ -139,7 +140,53 @@ func (c *choices) at(x float32) int {
 	if len(c.Options) == 0 || c.Size().Width <= 0 {
 		return -1
 	}
-	return min(int(x/(c.Size().Width/float32(len(c.Options)))), len(c.Options)-1)
+	from := float32(0)
+	for i, width := range c.widths() {
+		if from += width; x < from {
+			return i
+		}
+	}
+	return len(c.Options) - 1
+}
+
+// widths divides the width among the options, each with the gap behind it.
+func (c *choices) widths() []float32 {
+	widths := c.needs()
+	spare := c.Size().Width - choiceGap
+	for _, width := range widths {
+		spare -= width
+	}
+	for i := range widths {
+		widths[i] += spare / float32(len(widths))
+	}
+	return widths
+}
+
+// needs is how wide the options want to be, each with the gap behind it.
+func (c *choices) needs() []float32 {
+	needs, widest := make([]float32, len(c.Options)), float32(0)
+	size := theme.SizeNameText
+	if c.Small {
+		size = theme.SizeNameCaptionText
+	}
+	for i := range c.Options {
+		needs[i] = fyne.MeasureText(c.label(i), c.Theme().Size(size), fyne.TextStyle{Bold: true}).Width + 14 + choiceGap
+		widest = max(widest, needs[i])
+	}
+	for i := range needs {
+		if !c.Small {
+			needs[i] = widest
+		}
+	}
+	return needs
+}
+
+// label is what stands on an option.
+func (c *choices) label(i int) string {
+	if c.Numbered {
+		return strconv.Itoa(i+1) + "  " + c.Options[i].Label
+	}
+	return c.Options[i].Label
 }
 
 // Tapped chooses what was hit.
@@ -207,13 +254,9 @@ func (r *choicesRenderer) build() {
 		}
 		r.cells[i].FillColor = th.Color(ground, variant)
 		r.cells[i].CornerRadius = th.Size(theme.SizeNameInputRadius)
-		text := o.Label
-		if r.c.Numbered {
-			text = strconv.Itoa(i+1) + "  " + text
-		}
 		r.labels[i].Bold = chosen
 		r.labels[i].Color, r.hints[i].Color = ink, hint
-		r.labels[i].Text, r.hints[i].Text = text, o.Hint
+		r.labels[i].Text, r.hints[i].Text = r.c.label(i), o.Hint
 		if r.c.Small {
 			r.labels[i].Tall = theme.SizeNameCaptionText
 		}
@@ -243,13 +286,11 @@ func (r *choicesRenderer) hinted() bool {
 func (r *choicesRenderer) Layout(size fyne.Size) {
 	r.ring.Move(fyne.NewPos(-1, -1))
 	r.ring.Resize(size.AddWidthHeight(2, 2))
-	n := float32(len(r.cells))
-	if n == 0 {
-		return
-	}
-	width := (size.Width-2*choiceGap)/n - choiceGap*(n-1)/n
-	for i := range r.cells {
-		x := choiceGap + float32(i)*(width+choiceGap)
+	next := float32(choiceGap)
+	for i, width := range r.c.widths() {
+		x := next
+		next += width
+		width -= choiceGap
 		r.cells[i].Move(fyne.NewPos(x, choiceGap))
 		r.cells[i].Resize(fyne.NewSize(width, size.Height-2*choiceGap))
 		inner := fyne.NewSize(max(width-8, 1), size.Height)
@@ -270,16 +311,15 @@ func (r *choicesRenderer) Layout(size fyne.Size) {
 }
 
 func (r *choicesRenderer) MinSize() fyne.Size {
-	size := fyne.NewSize(2*choiceGap, controlHeight()+2)
+	size := fyne.NewSize(choiceGap, controlHeight()+2)
 	if r.hinted() {
 		size.Height = controlHeight() + 14
 	}
 	if r.c.Small {
 		size.Height = controlHeight() - 2
 	}
-	for _, l := range r.labels {
-		width := fyne.MeasureText(l.Text, l.Theme().Size(l.Tall), fyne.TextStyle{Bold: true}).Width
-		size.Width = max(size.Width, (width+14+choiceGap)*float32(len(r.labels))+choiceGap)
+	for _, width := range r.c.needs() {
+		size.Width += width
 	}
 	return size
 }

@@ -102,7 +102,7 @@ func (s *findingSheet) build() fyne.CanvasObject {
 	s.means = newChoices(s.p.f, s.meanings(), s.choseMeaning)
 	s.means.Small = true
 	s.means.Mark("damage")
-	s.means.Hidden = s.outline == ""
+	s.means.Hidden = s.outline == "" || len(s.means.Options) == 1
 	body := column(5, s.elsewhere(), s.means, s.filter,
 		atLeast(s.lane, 100, 5*s.damages.RowHeight()+2),
 		s.tell, s.severity, s.zone,

@@ -90,12 +90,14 @@ func (v *viewer) drawn(shape record.Shape, points []record.Point) {
 // meanings are what an outline that was just drawn may be of.
 func (s *findingSheet) meanings() []choice {
 	options := []choice{{ID: "damage", Label: "damage"}}
-	if known := s.known(); known != nil {
+	o := s.p.n.Record().Outlines[s.outline]
+	// A zone has an extent, which a spot has not.
+	if known := s.known(); known != nil && o.Shape != record.Spot {
 		for _, z := range known.Zones {
 			options = append(options, zoneWords[z])
 		}
 	}
-	if o := s.p.n.Record().Outlines[s.outline]; o.Shape == record.Polygon && len(o.Points) == 4 {
+	if o.Shape == record.Polygon && len(o.Points) == 4 {
 		options = append(options, choice{ID: "size", Label: "known size"})
 	}
 	return options

@@ -41,6 +41,8 @@ func newOutlineShape(o ShownOutline, photo record.Photo) outlineShape {
 
 func (s *outlineShape) oval() bool { return s.Outline.Shape == record.Oval && len(s.corners) == 2 }
 
+func (s *outlineShape) spot() bool { return s.Outline.Shape == record.Spot && len(s.corners) == 1 }
+
 // closed reports whether its last corner meets its first.
 func (s *outlineShape) closed() bool { return s.Outline.Shape != record.Line }
 
@@ -55,8 +57,11 @@ func (s *outlineShape) setCorners(corners []plane.Point) {
 }
 
 // handles appends the places by which the outline is reshaped: a polygon's corners,
-// or the four of the box round an oval.
+// or the four of the box round an oval. A spot has none: it is moved as a whole.
 func (s *outlineShape) handles(to []plane.Point) []plane.Point {
+	if s.spot() {
+		return to
+	}
 	if !s.oval() {
 		return append(to, s.corners...)
 	}

@@ -238,9 +238,12 @@ func (f *photoFrame) outlines() {
 func (f *photoFrame) outline(s *outlineShape) {
 	corners := f.v.cornersOf(s)
 	var line []plane.Point
-	if s.oval() {
+	switch {
+	case s.oval():
 		line = f.oval(corners[0], corners[1])
-	} else {
+	case s.spot():
+		line = f.ring(corners[0])
+	default:
 		line = f.mapped(corners)
 	}
 	band := drawing.BandOf(s.Verdict)

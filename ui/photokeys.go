@@ -265,6 +265,8 @@ func (v *PhotoView) letter(r rune) bool {
 		v.SetTool(BoxTool)
 	case 'h', 'H':
 		v.SetTool(LineTool)
+	case '7':
+		v.SetTool(SpotTool)
 	case 'k', 'K':
 		return v.walkCorners()
 	case '3':
@@ -292,6 +294,9 @@ func (v *PhotoView) walkCorners() bool {
 	}
 	v.settle()
 	handles := s.handles(nil)
+	if len(handles) == 0 {
+		return false
+	}
 	v.keys.corner = (v.keys.corner + 1) % len(handles)
 	v.view.Reveal(handles[v.keys.corner])
 	v.redraw()

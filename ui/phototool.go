@@ -109,7 +109,11 @@ func (v *PhotoView) outlineAt(at photoPlace) record.ID {
 }
 
 func (v *PhotoView) onLine(s *outlineShape, at photoPlace) bool {
-	return s.distance(at.photo)*v.view.Scale() <= hitsLine
+	reach := float64(hitsLine)
+	if s.spot() {
+		reach = hitsSpot
+	}
+	return s.distance(at.photo)*v.view.Scale() <= reach
 }
 
 func (v *PhotoView) onBadge(s *outlineShape, at photoPlace) bool {
@@ -123,7 +127,10 @@ func (v *PhotoView) badgeAt(s *outlineShape) (x, y float64) {
 	at, away := s.anchor()
 	x, y = v.view.ToView(at)
 	reach := float64(badgeRadius - 2)
-	if s.ID == v.selected && v.reshapes() {
+	switch {
+	case s.spot():
+		reach = badgeRadius + spotRadius + 2
+	case s.ID == v.selected && v.reshapes():
 		reach = badgeRadius + handleSide/2 + 3
 	}
 	x, y = x+away.X*reach, y+away.Y*reach
@@ -145,7 +152,7 @@ func (v *PhotoView) reshapes() bool { return v.tool == PointTool && !v.readOnly 
 // crowded tells whether the corners of an outline lie so near to one another that
 // their handles must be small.
 func (v *PhotoView) crowded(s *outlineShape) bool {
-	if s.oval() || len(s.corners) == 0 {
+	if s.oval() || s.spot() || len(s.corners) == 0 {
 		return false
 	}
 	return plane.Polygon(s.corners).Perimeter()*v.view.Scale() < 2*handleSide*float64(len(s.corners))

@@ -17,7 +17,7 @@ import (
 type Tool int
 
 // The tools. With PointTool one looks, selects, moves and reshapes; with the others
-// one draws: corner by corner, freehand, an oval, a box, a line.
+// one draws: corner by corner, freehand, an oval, a box, a line, a spot.
 const (
 	PointTool Tool = iota
 	CornersTool
@@ -25,6 +25,7 @@ const (
 	OvalTool
 	BoxTool
 	LineTool
+	SpotTool
 
 	toolCount
 )
@@ -50,8 +51,8 @@ var (
 type PhotoView struct {
 	widget.BaseWidget
 
-	// OnDrawn is called with a finished outline: the corners of a polygon, or two
-	// opposite corners of the box round an oval.
+	// OnDrawn is called with a finished outline: the corners of a polygon, two opposite
+	// corners of the box round an oval, the ends of a line, or the place of a spot.
 	OnDrawn func(shape record.Shape, points []record.Point) `json:"-"`
 	// OnReshaped is called when an outline was moved or reshaped: once for a drag,
 	// once for a key held down.
@@ -110,6 +111,7 @@ func NewPhotoView() *PhotoView {
 	v.tools = [toolCount]photoTool{
 		PointTool: &pointTool{v: v}, CornersTool: &cornersTool{v: v}, PencilTool: &pencilTool{v: v},
 		OvalTool: &spanTool{v: v, shape: record.Oval}, BoxTool: &spanTool{v: v, shape: record.Polygon}, LineTool: &spanTool{v: v, shape: record.Line},
+		SpotTool: &spotTool{v: v},
 	}
 	v.ExtendBaseWidget(v)
 	return v

@@ -63,6 +63,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Outline freehand", strokes: []stroke{letter('z')}, run: func() { v.take(PencilTool) }, changes: true},
 		{says: "Outline an oval", strokes: []stroke{letter('o')}, run: func() { v.take(OvalTool) }, changes: true},
 		{says: "Outline a box", strokes: []stroke{letter('q')}, run: func() { v.take(BoxTool) }, changes: true},
+		{says: "Mark a spot", strokes: []stroke{letter('7')}, run: func() { v.take(SpotTool) }, changes: true},
 		{says: "Line: measure, or a known length", strokes: []stroke{letter('h')}, run: func() { v.take(LineTool) }, changes: true},
 		{says: "Copy the outline", strokes: []stroke{ctrl(fyne.KeyC)}, run: v.copyOutline},
 		{says: "Paste an outline or photos' paths", strokes: []stroke{ctrl(fyne.KeyV)}, run: v.paste, changes: true},

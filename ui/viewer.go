@@ -416,7 +416,7 @@ func (v *viewer) take(t Tool) {
 var toolChoices = []struct {
 	tool  Tool
 	label string
-}{{PointTool, "Point V"}, {PencilTool, "Pencil Z"}, {CornersTool, "Corners C"}, {OvalTool, "Oval O"}, {BoxTool, "Box Q"}, {LineTool, "Line H"}}
+}{{PointTool, "Point V"}, {PencilTool, "Pencil Z"}, {CornersTool, "Corners C"}, {OvalTool, "Oval O"}, {BoxTool, "Box Q"}, {SpotTool, "Spot 7"}, {LineTool, "Line H"}}
 
 func toolOptions() []choice {
 	options := make([]choice, len(toolChoices))
