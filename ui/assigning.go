@@ -66,12 +66,36 @@ func (v *viewer) assign(ids []record.ID, to record.Subject, only bool) bool {
 	return v.changed("The photos were not assigned.", ids, v.p.n.Assign(ids, to, only))
 }
 
-// unassign says that photos do not show a part.
-func (v *viewer) unassign(ids []record.ID, part record.ID) bool {
+// unassign says that photos do not show a part, or a surface of it.
+func (v *viewer) unassign(ids []record.ID, from record.Subject) bool {
 	if len(ids) == 0 || !v.p.editable() {
 		return false
 	}
-	return v.changed("The photos were not taken from the part.", ids, v.p.n.Unassign(ids, part))
+	return v.changed("The photos were not taken from the part.", ids, v.p.n.Unassign(ids, from))
+}
+
+// saysSubject names a part in a sentence, or a surface with its part.
+func (p *inspectionPlace) saysSubject(s record.Subject) string {
+	name := lower(p.n.PartName(s.Part))
+	if s.Surface != "" {
+		name += " (" + lower(p.n.SurfaceName(s.Part, s.Surface)) + ")"
+	}
+	return name
+}
+
+// saysShown tells what a photo shows, without the chosen part as a whole: a mark of
+// its own says that.
+func (v *viewer) saysShown(p record.Photo) string {
+	var names []string
+	for _, s := range p.Subjects {
+		switch {
+		case s.Part != v.p.part:
+			names = append(names, v.p.saysSubject(s))
+		case s.Surface != "":
+			names = append(names, lower(v.p.n.SurfaceName(s.Part, s.Surface)))
+		}
+	}
+	return and(names)
 }
 
 // allShow tells whether all of some photos show a subject.
@@ -93,7 +117,7 @@ func (v *viewer) toggleSubject() {
 		return
 	}
 	if v.allShow(ids, record.Subject{Part: part}) {
-		v.unassign(ids, part)
+		v.unassign(ids, record.Subject{Part: part})
 	} else {
 		v.assign(ids, record.Subject{Part: part}, false)
 	}

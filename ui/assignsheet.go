@@ -55,7 +55,7 @@ func newAssignSheet(p *inspectionPlace) *assignSheet {
 func (s *assignSheet) build() fyne.CanvasObject {
 	head := column(6, sheetHead(s.p.f, "What do they show?", nil, s.p.side.close), s.title, s.find)
 	foot := column(6,
-		quietly("A photo can show two parts: Enter adds one. Ctrl+Enter leaves this one only. A name and a surface, such as “input cone”, assigns to the surface."),
+		quietly("A photo can show two parts: Enter adds one. Ctrl+Enter leaves this one only. A name and a surface, such as “input cone”, assigns to the surface; so does dropping photos on it."),
 		line(6, s.do, s.only, newButton(s.p.f, "Cancel   Esc", nil, s.p.side.close)))
 	return container.NewBorder(head, padded(foot, 6, 0, 0, 0), nil, nil, padded(s.lane, 6, 0, 0, 0))
 }
@@ -99,11 +99,12 @@ func begins(typed, words []string) int {
 }
 
 // fitting lists the parts that fit what was typed, the chosen one first where nothing
-// was; then the surfaces that only fit together with their part's name.
+// was; then the surfaces that fit together with their part's name, those of the chosen
+// part also by themselves.
 func (s *assignSheet) fitting(text string) []assignItem {
 	typed := wordsOf(text)
 	whole := strings.TrimSpace(strings.ToLower(text))
-	var ranked [3][]assignItem
+	var ranked [4][]assignItem
 	a := s.p.n.Assessment()
 	for i := range a.Parts {
 		part := &a.Parts[i]
@@ -120,9 +121,14 @@ func (s *assignSheet) fitting(text string) []assignItem {
 		for k := range part.Surfaces {
 			surface := &part.Surfaces[k]
 			all := append(slices.Clone(item.words), wordsOf(surface.Name)...)
-			if fit > 0 && begins(typed, all) == len(typed) {
-				ranked[2] = append(ranked[2], assignItem{to: record.Subject{Part: part.ID, Surface: surface.ID}, name: part.Name + ", " + surface.Name})
+			if (fit == 0 && part.ID != s.p.part) || begins(typed, all) < len(typed) {
+				continue
 			}
+			rank := 3
+			if part.ID == s.p.part {
+				rank = 2
+			}
+			ranked[rank] = append(ranked[rank], assignItem{to: record.Subject{Part: part.ID, Surface: surface.ID}, name: part.Name + ", " + surface.Name})
 		}
 	}
 	return slices.Concat(ranked[:]...)
@@ -178,11 +184,7 @@ func (s *assignSheet) nowShows(ids []record.ID) string {
 	}
 	var names []string
 	for _, subject := range s.p.n.Record().Photos[ids[0]].Subjects {
-		name := lower(s.p.n.PartName(subject.Part))
-		if subject.Surface != "" {
-			name += " (" + lower(s.p.n.SurfaceName(subject.Part, subject.Surface)) + ")"
-		}
-		names = append(names, name)
+		names = append(names, s.p.saysSubject(subject))
 	}
 	if len(names) == 0 {
 		return ", not assigned yet"
@@ -199,8 +201,8 @@ func (s *assignSheet) assign(only bool) {
 	v, ids, to := s.p.viewer, s.p.viewer.picked(), s.shown[at].to
 	done := false
 	switch {
-	case !only && s.list.Items[at].Ticked && to.Surface == "":
-		done = v.unassign(ids, to.Part)
+	case !only && s.list.Items[at].Ticked:
+		done = v.unassign(ids, to)
 	default:
 		done = v.assign(ids, to, only)
 	}

@@ -12,8 +12,9 @@ import (
 	"fettlebook/assess/record"
 )
 
-// photoDrag carries photos from the strip to a part. The window knows no targets
-// of a drag between widgets, so it looks itself which tile lies under the pointer.
+// photoDrag carries photos from the strip to a part, or to a surface of the chosen
+// one. The window knows no targets of a drag between widgets, so it looks itself what
+// lies under the pointer.
 type photoDrag struct {
 	p *inspectionPlace
 	// layer lies over the whole place; it holds the ghost and takes no mouse.
@@ -24,8 +25,8 @@ type photoDrag struct {
 	chip    *fyne.Container
 
 	ids []record.ID
-	// over is the part under the pointer, "" for none.
-	over record.ID
+	// over is what lies under the pointer, the zero value for nothing.
+	over record.Subject
 	at   fyne.Position
 	// walks is whether the row of parts is on its way under the pointer.
 	walks bool
@@ -75,16 +76,19 @@ func (d *photoDrag) move(ids []string, at fyne.Position, picture image.Image) {
 	d.walk()
 }
 
-// look finds the part under the pointer and shows what would happen.
+// look finds what lies under the pointer and shows what would happen.
 func (d *photoDrag) look() {
-	d.over = d.partAt(d.at)
-	d.p.tiles.SetTarget(string(d.over))
+	d.over = record.Subject{Part: d.partAt(d.at)}
+	if surface := d.surfaceAt(d.at); surface != "" {
+		d.over = record.Subject{Part: d.p.part, Surface: surface}
+	}
+	d.light()
 	says := countOf(len(d.ids), "photo", "photos")
 	switch {
-	case d.over == "":
-		says += " · drop on a part"
+	case d.over.Part == "":
+		says += " · drop on a part or a surface"
 	default:
-		says += " → " + lower(d.p.n.PartName(d.over))
+		says += " → " + d.p.saysSubject(d.over)
 	}
 	d.says.SetText(says)
 	driver := fyne.CurrentApp().Driver()
@@ -108,11 +112,45 @@ func (d *photoDrag) partAt(at fyne.Position) record.ID {
 	return record.ID(d.p.tiles.At(inside))
 }
 
+// light lights up what the photos would be dropped on.
+func (d *photoDrag) light() {
+	tile := d.over.Part
+	if d.over.Surface != "" {
+		tile = ""
+	}
+	d.p.tiles.SetTarget(string(tile))
+	d.p.side.surfaces.setTarget(d.over.Surface)
+}
+
+// surfaceAt returns the surface of the chosen part that lies at a place of the window:
+// in the list, or on the drawing.
+func (d *photoDrag) surfaceAt(at fyne.Position) string {
+	if d.p.side.open() || !d.p.side.object.Visible() {
+		return ""
+	}
+	s := d.p.side.surfaces
+	if _, in := placeIn(s.scroll, at); !in {
+		return ""
+	}
+	if inside, in := placeIn(s.picture, at); in && s.picture.Visible() {
+		return s.picture.at(inside)
+	}
+	if inside, in := placeIn(s.list, at); in {
+		return s.list.At(inside)
+	}
+	return ""
+}
+
+// placeIn tells where in an object a place of the window is, and whether it is in it.
+func placeIn(o fyne.CanvasObject, at fyne.Position) (fyne.Position, bool) {
+	in := at.Subtract(fyne.CurrentApp().Driver().AbsolutePositionForObject(o))
+	size := o.Size()
+	return in, in.X >= 0 && in.Y >= 0 && in.X < size.Width && in.Y < size.Height
+}
+
 // inLane tells where in the row of parts, as it is seen, a place of the window is.
 func (d *photoDrag) inLane(at fyne.Position) (fyne.Position, bool) {
-	in := at.Subtract(fyne.CurrentApp().Driver().AbsolutePositionForObject(d.p.lane))
-	size := d.p.lane.Size()
-	return in, in.X >= 0 && in.Y >= 0 && in.X < size.Width && in.Y < size.Height
+	return placeIn(d.p.lane, at)
 }
 
 // walk moves the row while photos are held near its end: it is longer than the
@@ -154,18 +192,18 @@ func (d *photoDrag) step() float32 {
 	return 0
 }
 
-// drop assigns the photos to the part under the pointer, if there is one.
+// drop assigns the photos to what lies under the pointer, if anything does.
 func (d *photoDrag) drop() {
 	ids, over := append([]record.ID(nil), d.ids...), d.over
 	d.end()
-	if over != "" && len(ids) > 0 {
-		d.p.viewer.assign(ids, record.Subject{Part: over}, false)
+	if over.Part != "" && len(ids) > 0 {
+		d.p.viewer.assign(ids, over, false)
 	}
 }
 
 // end takes the ghost away; nothing is assigned.
 func (d *photoDrag) end() {
-	d.ids, d.over = d.ids[:0], ""
+	d.ids, d.over = d.ids[:0], record.Subject{}
 	d.ghost.Hide()
-	d.p.tiles.SetTarget("")
+	d.light()
 }

@@ -57,6 +57,8 @@ type rows struct {
 	keys    keyboard
 	focused bool
 	parts   []*row
+	// target is the row on which something that is dragged would be dropped.
+	target string
 	// textNeeds and quietNeeds are the widths that the widest of the rows want.
 	textNeeds, quietNeeds float32
 }
@@ -95,6 +97,22 @@ func (r *rows) Index() int {
 		}
 	}
 	return -1
+}
+
+// SetTarget lights up the row on which something that is dragged would be dropped.
+func (r *rows) SetTarget(id string) {
+	if r.target != id {
+		r.target = id
+		r.Refresh()
+	}
+}
+
+// At returns the row at a place, "" for none.
+func (r *rows) At(at fyne.Position) string {
+	if i := int(at.Y / r.RowHeight()); at.Y >= 0 && i < len(r.Items) {
+		return r.Items[i].ID
+	}
+	return ""
 }
 
 // Walk selects the row that is so many further.
@@ -207,7 +225,7 @@ func (d *rowsRenderer) build() {
 		r.parts = append(r.parts, newRow(r))
 	}
 	for i := range r.Items {
-		r.parts[i].set(r.Items[i], r.Items[i].ID == r.Selected)
+		r.parts[i].set(r.Items[i], r.Items[i].ID == r.Selected, r.target != "" && r.Items[i].ID == r.target)
 	}
 	th, variant := r.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
 	d.ring.StrokeWidth = 1
@@ -262,6 +280,7 @@ type row struct {
 	of       *rows
 	item     rowItem
 	selected bool
+	target   bool
 	hovered  bool
 }
 
@@ -271,11 +290,11 @@ func newRow(of *rows) *row {
 	return r
 }
 
-func (r *row) set(item rowItem, selected bool) {
-	if r.item == item && r.selected == selected {
+func (r *row) set(item rowItem, selected, target bool) {
+	if r.item == item && r.selected == selected && r.target == target {
 		return
 	}
-	r.item, r.selected = item, selected
+	r.item, r.selected, r.target = item, selected, target
 	r.Refresh()
 }
 
@@ -397,6 +416,10 @@ func (d *rowRenderer) Refresh() {
 	d.ground.FillColor = th.Color(ground, variant)
 	if d.r.hovered && !d.r.selected {
 		d.ground.FillColor = th.Color(colorRaised, variant)
+	}
+	d.ground.StrokeWidth, d.ground.StrokeColor = 0, nil
+	if d.r.target {
+		d.ground.StrokeWidth, d.ground.StrokeColor = 3, th.Color(theme.ColorNamePrimary, variant)
 	}
 	d.edge.FillColor = th.Color(theme.ColorNameSeparator, variant)
 	d.strike.FillColor = th.Color(colorQuiet, variant)

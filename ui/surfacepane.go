@@ -180,6 +180,12 @@ func (s *surfacePane) showPart(part *inspection.Part, r *record.Record) {
 	s.about.Set(piece{Text: strings.Join(facts, "  ·  "), Color: colorQuiet, Small: true})
 }
 
+// setTarget lights up the surface on which something that is dragged would be dropped.
+func (s *surfacePane) setTarget(surface string) {
+	s.list.SetTarget(surface)
+	s.picture.hover(surface)
+}
+
 // nameOf names a surface with its number and verdict.
 func (s *surfacePane) nameOf(surface string) string {
 	part, ok := s.p.n.Assessment().Part(s.p.part)

@@ -331,9 +331,11 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 		return
 	}
 	v.chip.Show()
-	says := fmt.Sprintf("Photo %d · %s", p.Number, takenSays(p.Taken))
-	if p.Shows != "" {
-		says = fmt.Sprintf("Photo %d · %s · %s", p.Number, term.Plain(p.Shows), takenSays(p.Taken))
+	says := fmt.Sprintf("Photo %d", p.Number)
+	for _, more := range []string{term.Plain(p.Shows), v.saysShown(p), takenSays(p.Taken)} {
+		if more != "" {
+			says += " · " + more
+		}
 	}
 	if n := len(v.picked()); n > 1 {
 		says = fmt.Sprintf("%d photos picked: P assigns, S changes their stage · ", n) + says

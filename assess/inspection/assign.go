@@ -13,15 +13,11 @@ import (
 // only they then show nothing else. A surface takes the place of its whole part.
 // Photos that are not in the record are passed over.
 func (n *Inspection) Assign(photos []record.ID, to record.Subject, only bool) error {
-	name := strings.ToLower(n.PartName(to.Part))
-	if to.Surface != "" {
-		name += ", " + strings.ToLower(n.SurfaceName(to.Part, to.Surface))
-	}
 	says := n.SaysPhotos(photos) + n.saysVerb(photos, " shows ", " show ")
 	if only {
 		says += "only "
 	}
-	return n.changePhotos(photos, says+name, func(p *record.Photo) {
+	return n.changePhotos(photos, says+n.saysSubject(to), func(p *record.Photo) {
 		subjects := p.Subjects
 		if only {
 			subjects = nil
@@ -43,12 +39,24 @@ func withSubject(subjects []record.Subject, to record.Subject) []record.Subject 
 	return append(kept, to)
 }
 
-// Unassign notes that photos do not show a part, as one gesture.
-func (n *Inspection) Unassign(photos []record.ID, part record.ID) error {
-	says := n.SaysPhotos(photos) + n.saysVerb(photos, " does not show ", " do not show ") + strings.ToLower(n.PartName(part))
+// Unassign notes that photos do not show a surface, or nothing of a part where no
+// surface is named, as one gesture.
+func (n *Inspection) Unassign(photos []record.ID, from record.Subject) error {
+	says := n.SaysPhotos(photos) + n.saysVerb(photos, " does not show ", " do not show ") + n.saysSubject(from)
 	return n.changePhotos(photos, says, func(p *record.Photo) {
-		p.Subjects = slices.DeleteFunc(slices.Clone(p.Subjects), func(s record.Subject) bool { return s.Part == part })
+		p.Subjects = slices.DeleteFunc(slices.Clone(p.Subjects), func(s record.Subject) bool {
+			return s == from || (from.Surface == "" && s.Part == from.Part)
+		})
 	})
+}
+
+// saysSubject names a part, or a surface with its part.
+func (n *Inspection) saysSubject(s record.Subject) string {
+	name := strings.ToLower(n.PartName(s.Part))
+	if s.Surface != "" {
+		name += ", " + strings.ToLower(n.SurfaceName(s.Part, s.Surface))
+	}
+	return name
 }
 
 // SetStage notes when photos were taken, as one gesture.

@@ -57,8 +57,10 @@ func TestAssign(t *testing.T) {
 		{func() error { return n.Assign(ids[:2], record.Subject{Part: gear}, false) }, 0, "shaft gear", "photos 1 and 2 show 3rd gear"},
 		{func() error { return n.Assign(ids[:1], record.Subject{Part: shaft, Surface: "cone"}, false) }, 0, "gear shaft/cone", "photo 1 shows input shaft, synchroniser cone"},
 		{func() error { return n.Assign(ids[:1], record.Subject{Part: shaft}, false) }, 0, "gear shaft/cone", "photo 1 shows input shaft, synchroniser cone"},
+		{func() error { return n.Assign(ids[:1], record.Subject{Part: shaft, Surface: "pilot"}, false) }, 0, "gear shaft/cone shaft/pilot", "photo 1 shows input shaft, pilot nose"},
+		{func() error { return n.Unassign(ids[:1], record.Subject{Part: shaft, Surface: "cone"}) }, 0, "gear shaft/pilot", "photo 1 does not show input shaft, synchroniser cone"},
 		{func() error { return n.Assign(ids, record.Subject{Part: shaft}, true) }, 0, "shaft", "5 photos show only input shaft"},
-		{func() error { return n.Unassign(ids[:1], shaft) }, 0, "", "photo 1 does not show input shaft"},
+		{func() error { return n.Unassign(ids[:1], record.Subject{Part: shaft}) }, 0, "", "photo 1 does not show input shaft"},
 		{func() error { return n.Assign([]record.ID{"gone", ids[4]}, record.Subject{Part: gear}, false) }, 4, "shaft gear", "photo 5 shows 3rd gear"},
 		{func() error { return n.SetStage(ids[1:3], term.Repaired) }, 1, "shaft", "photos 2 and 3: repaired"},
 	} {
