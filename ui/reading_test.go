@@ -98,25 +98,91 @@ func TestASlipIsAskedAbout(t *testing.T) {
 	}
 }
 
-func TestALimitNeedsItsManual(t *testing.T) {
+// TestALimitIsRefusedAtTheField types limits that can't be: the message stands at the
+// field that is wrong, the keys are there, and all else stays typed.
+func TestALimitIsRefusedAtTheField(t *testing.T) {
 	h := atWork(t)
 	h.place().chooseSurface("pilot")
 	h.place().showLimit()
 	sheet := h.place().side.sheet.(*limitSheet)
-	for _, bad := range []map[string]string{
-		{"discard": ""}, {"discard": "18.415", "manual": ""}, {"discard": "18.45", "nominal": "18.44", "manual": "m"},
-		{"discard": "abc", "manual": "m"}, {"discard": "18.4", "manual": "m", "photo": "77"},
+	for _, c := range []struct {
+		typed     map[string]string
+		at, wants string
+	}{
+		{map[string]string{"manual": "m"}, "discard", "Type the limit"},
+		{map[string]string{"discard": "18.415"}, "manual", "which manual"},
+		{map[string]string{"discard": "18.45", "nominal": "18.44", "manual": "m"}, "discard", "wrong side of the nominal, 18.44 mm: wear makes this smaller"},
+		{map[string]string{"discard": "18.41", "nominal": "18.04", "new": "18.43", "reuse": "18.42", "manual": "m"}, "nominal", "wrong side of the worst that a new one has, 18.43 mm"},
+		{map[string]string{"discard": "18.41", "nominal": "18.44", "reuse": "0.728 in", "manual": "m"}, "reuse", "wrong side of the nominal"},
+		{map[string]string{"discard": "abc", "manual": "m"}, "discard", "not a length"},
+		{map[string]string{"discard": "18.41", "nominal": "1e308", "manual": "m"}, "nominal", "not a length"},
+		{map[string]string{"discard": "18.41", "new": "NaN", "manual": "m"}, "new", "not a length"},
+		{map[string]string{"discard": "0", "manual": "m"}, "discard", "above zero"},
+		{map[string]string{"discard": "18.41", "reuse": "-18.42", "manual": "m"}, "reuse", "above zero"},
+		{map[string]string{"discard": "1,000", "manual": "m"}, "discard", "read in two ways"},
+		{map[string]string{"discard": "18.4", "manual": "m", "photo": "77"}, "photo", "no photo 77"},
 	} {
-		for id, text := range bad {
-			sheet.fields[id].SetText(text)
+		for id, f := range sheet.fields {
+			f.SetText(c.typed[id])
 		}
 		sheet.submit()
-		if len(h.record().Limits) != 0 || paragraphText(sheet.fault) == "" {
-			t.Errorf("%v was taken", bad)
+		for id, f := range sheet.fields {
+			if f.Text != c.typed[id] {
+				t.Errorf("%v: in %s there is %q now", c.typed, id, f.Text)
+			}
+			if says := paragraphText(f.wrong); id == c.at && (!strings.Contains(says, c.wants) || f.wrong.Hidden) || id != c.at && says != "" {
+				t.Errorf("%v: at %s it says %q", c.typed, id, says)
+			}
 		}
-		for id := range bad {
-			sheet.fields[id].SetText("")
+		if h.f.window.Canvas().Focused() != fyne.Focusable(sheet.fields[c.at].field) {
+			t.Errorf("%v: the keys are not at %s", c.typed, c.at)
 		}
+		if len(h.record().Limits) != 0 {
+			t.Fatalf("%v was taken", c.typed)
+		}
+		sheet.fields[c.at].SetText("1")
+		if !sheet.fields[c.at].wrong.Hidden {
+			t.Errorf("changed, %s is still refused", c.at)
+		}
+	}
+}
+
+// TestALimitInInches types bare numbers in a window of inches: each is told as it is
+// understood and kept with its unit.
+func TestALimitInInches(t *testing.T) {
+	h := atWork(t)
+	h.f.setUnit("in")
+	h.place().chooseSurface("pilot")
+	h.place().showLimit()
+	sheet := h.place().side.sheet.(*limitSheet)
+	for _, c := range [][2]string{{"", ""}, {".725", "= 0.725 in"}, {"18,44 mm", "= 0.72600 in"}, {"725 thou", "= 0.725 in"}, {"23/32", "= 0.71875 in"}, {"x", "= ?"}} {
+		sheet.fields["nominal"].SetText(c[0])
+		if got := sheet.fields["nominal"].means.Text; !strings.HasPrefix(got, c[1]) || c[1] == "" && got != "" {
+			t.Errorf("%q is told as %q, want %q", c[0], got, c[1])
+		}
+	}
+	for id, text := range map[string]string{"nominal": ".726", "new": "", "discard": "18.415 mm", "manual": "m", "checked": "EQ"} {
+		sheet.fields[id].SetText(text)
+	}
+	h.f.setUnit("mm")
+	h.place().refresh()
+	sheet.submit()
+	h.settled()
+	for id, l := range h.record().Limits {
+		if l.Nominal != ".726 in" || l.Discard != "18.415 mm" || l.Checked != "EQ" {
+			t.Fatalf("kept is %+v", l)
+		}
+		h.press(fyne.KeyEscape)
+		h.place().chooseEntry(id)
+		h.write("e")
+	}
+	sheet = h.place().side.sheet.(*limitSheet)
+	if sheet.fields["checked"].Text != "EQ" || sheet.fields["nominal"].means.Text != "= 18.440 mm" {
+		t.Errorf("edited it begins with %q and %q", sheet.fields["checked"].Text, sheet.fields["nominal"].means.Text)
+	}
+	sheet.fields["sheet"].SetText("32")
+	if sheet.fields["checked"].Text != "" {
+		t.Error("of another page the second person's initials stay")
 	}
 }
 

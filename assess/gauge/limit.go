@@ -1,6 +1,10 @@
 package gauge
 
-import "errors"
+import (
+	"errors"
+	"fmt"
+	"slices"
+)
 
 // Limit holds the lengths that a manual gives for one dimension. Zero is a
 // length that it does not give; Discard must be given.
@@ -14,43 +18,76 @@ type Limit struct {
 	Reuse, Discard Length
 }
 
+// limitStep is one of a limit's lengths, called by its field.
+type limitStep struct {
+	field string
+	at    Length
+}
+
+// OrderError says that a length of a limit stands on the wrong side of another.
+// Both are called as the fields of [Limit] are, in small letters.
+type OrderError struct {
+	Field, Beside string
+	at, other     Length
+	// Grows is that of the limit.
+	Grows bool
+}
+
+func (e *OrderError) Error() string {
+	return fmt.Sprintf("%g mm is on the wrong side of %s, %g mm: %s", float64(e.at), e.Beside, float64(e.other), e.Why())
+}
+
+// Why says which way the lengths must go.
+func (e *OrderError) Why() string {
+	if e.Grows {
+		return "wear makes this larger (a bore, a gap, a play)"
+	}
+	return "wear makes this smaller (a shaft, a thickness)"
+}
+
 // Check refuses limits that are missing, no lengths, or not in the order in which
 // the part wears: nominal, new, reuse, discard, rising for what grows and falling
-// for what shrinks.
+// for what shrinks. Of two in the wrong order it names the one without which all
+// the others stand right, the later if that may be either.
 func (l Limit) Check() error {
-	type step struct {
-		field string
-		at    Length
-	}
-	steps := []step{{"nominal", l.Nominal}, {"new", l.New}, {"reuse", l.Reuse}, {"discard", l.Discard}}
-	var before step
-	for _, s := range steps {
+	given := make([]limitStep, 0, 4)
+	for _, s := range []limitStep{{"nominal", l.Nominal}, {"new", l.New}, {"reuse", l.Reuse}, {"discard", l.Discard}} {
 		field := "limit " + s.field
-		if s.at == 0 && s.field != "discard" {
-			continue
+		if s.at == 0 && s.field == "discard" {
+			return &FieldError{Field: field, Err: errMissing}
 		}
 		if s.at == 0 {
-			return &FieldError{Field: field, Err: errMissing}
+			continue
 		}
 		if err := positive(field, s.at); err != nil {
 			return err
 		}
-		if before.at != 0 {
-			same := s.at == before.at && s.field != "discard"
-			if !same && (s.at == before.at || (s.at > before.at) != l.Grows) {
-				return bad(field, "%g mm is on the wrong side of %s, %g mm: wear makes %s", float64(s.at), before.field, float64(before.at), l.direction())
-			}
-		}
-		before = s
+		given = append(given, s)
 	}
-	return nil
+	at := l.misplaced(given)
+	if at == 0 {
+		return nil
+	}
+	wrong, beside := given[at], given[at-1]
+	without := func(i int) []limitStep { return slices.Delete(slices.Clone(given), i, i+1) }
+	if l.misplaced(without(at)) != 0 && l.misplaced(without(at-1)) == 0 {
+		wrong, beside = beside, wrong
+	}
+	return &FieldError{Field: "limit " + wrong.field,
+		Err: &OrderError{Field: wrong.field, Beside: beside.field, at: wrong.at, other: beside.at, Grows: l.Grows}}
 }
 
-func (l Limit) direction() string {
-	if l.Grows {
-		return "this larger (a bore, a gap, a play)"
+// misplaced returns which of the lengths is the first on the wrong side of the one
+// before it; 0 for none.
+func (l Limit) misplaced(given []limitStep) int {
+	for i := 1; i < len(given); i++ {
+		s, before := given[i], given[i-1]
+		same := s.at == before.at && s.field != "discard"
+		if !same && (s.at == before.at || (s.at > before.at) != l.Grows) {
+			return i
+		}
 	}
-	return "this smaller (a shaft, a thickness)"
+	return 0
 }
 
 // Beyond returns the tolerance that ends at a length, on the side to which the

@@ -34,6 +34,9 @@ func TestLimitsStandInTheOrderOfWear(t *testing.T) {
 		"limit nominal ":  {Nominal: gauge.Length(math.NaN()), Discard: 29},
 		"limit discard 2": {Nominal: 30, Discard: 1e308},
 		"limit discard 3": {Nominal: 30, Discard: 30},
+		// Without the nominal all others stand right.
+		"limit nominal 1": {Nominal: 29, New: 29.99, Reuse: 29.98, Discard: 29.97},
+		"limit reuse 1":   {Grows: true, Nominal: 40, New: 40.01, Reuse: 39.02, Discard: 40.03},
 	} {
 		want := strings.Join(strings.Fields(field)[:2], " ") + ": "
 		err := l.Check()
