@@ -295,3 +295,23 @@ func TestUnassignedAreCounted(t *testing.T) {
 		t.Errorf("a photo of the chosen part counts as unassigned: %q", label())
 	}
 }
+
+// TestStripFollowsTheTime holds that the strip is in the order in which two cameras
+// took the photos, each in a zone of its own.
+func TestStripFollowsTheTime(t *testing.T) {
+	h := withPhotos(t, 3)
+	taken := map[int]record.Taken{
+		1: {Local: "2026-05-12T14:30:00", Zone: "+01:00"}, 2: {Local: "2026-05-12T15:00:00", Zone: "+02:00"}, 3: {Local: "2026-05-12T13:10:00", Zone: "+00:00"},
+	}
+	for id, p := range h.record().Photos {
+		h.place().do("", record.ChangePhoto("taken", id, func(to *record.Photo) { to.Taken = taken[p.Number] }))
+	}
+	h.place().refresh()
+	var got []string
+	for _, item := range h.place().viewer.strip.Items {
+		got = append(got, strings.Fields(item.Under)[0])
+	}
+	if strings.Join(got, " ") != "2 3 1" {
+		t.Errorf("the strip is %v, want 2 3 1", got)
+	}
+}

@@ -184,21 +184,7 @@ func (v *viewer) list(s scope) []record.ID {
 			ids = append(ids, id)
 		}
 	}
-	slices.SortStableFunc(ids, func(a, b record.ID) int {
-		ta, tb := r.Photos[a].Taken.Local, r.Photos[b].Taken.Local
-		switch {
-		case ta == tb:
-			return 0
-		case ta == "":
-			return 1
-		case tb == "":
-			return -1
-		case ta < tb:
-			return -1
-		}
-		return 1
-	})
-	return ids
+	return v.p.n.ByTaken(ids)
 }
 
 func shows(p record.Photo, part record.ID) bool {

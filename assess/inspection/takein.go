@@ -242,7 +242,8 @@ func (n *Inspection) attach(ctx context.Context, t *TakeIn, subjects []record.Su
 	for id, p := range record.InOrder(n.Record().Photos) {
 		here[p.File] = id
 	}
-	byTime(photos)
+	// Their numbers follow the order in which they were taken.
+	photos = byTaken(photos, n.bench.zone(), func(p *record.Photo) record.Taken { return p.Taken })
 	before := n.Record()
 	var ids, taken, known []record.ID
 	var fresh []record.Photo
@@ -272,20 +273,6 @@ func (n *Inspection) attach(ctx context.Context, t *TakeIn, subjects []record.Su
 	t.alike = alike
 	t.taken, t.known, t.gaps = taken, known, newGaps(before, n.Record())
 	return nil
-}
-
-// byTime puts photos in the order in which they were taken, so that their numbers
-// follow it. Those without a time come last, as they were given.
-func byTime(photos []*record.Photo) {
-	slices.SortStableFunc(photos, func(a, b *record.Photo) int {
-		switch at, bt := a.Taken.Local, b.Taken.Local; {
-		case at == bt:
-			return 0
-		case at == "" || bt != "" && at > bt:
-			return 1
-		}
-		return -1
-	})
 }
 
 func (n *Inspection) saysPhotos(count int, subjects []record.Subject) string {

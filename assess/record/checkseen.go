@@ -67,10 +67,9 @@ func (c *checker) side(pixels int, place string) {
 }
 
 func (c *checker) taken(t Taken) {
-	const form = "2006-01-02T15:04:05"
 	if t.Local != "" {
 		// The length, since Parse takes fractions and hours of one digit as well.
-		if _, err := time.Parse(form, t.Local); err != nil || len(t.Local) != len(form) {
+		if _, err := time.Parse(takenForm, t.Local); err != nil || len(t.Local) != len(takenForm) {
 			c.add(c.at("/taken/local"), "%q is not a time such as 2026-05-12T09:10:00", t.Local)
 		}
 	}
