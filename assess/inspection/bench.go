@@ -77,6 +77,8 @@ type Bench struct {
 	gauging sync.Mutex
 	// likenesses are what photos look like, for telling those that are alike.
 	likenesses map[record.Hash]photo.Likeness
+
+	cut cutCache
 }
 
 // specsFolder is where a user's own specs lie in the archive's folder.

@@ -212,6 +212,12 @@ func (b *Bench) takeInOne(ctx context.Context, path string) (*record.Photo, erro
 		return nil, fmt.Errorf("thumbnail of photo %q: %w", filepath.Base(path), err)
 	}
 	info := f.Info()
+	if info.Format == photo.HEIC {
+		// Decoding it once more for looking closely would take longer than this.
+		if err := b.keepTiles(ctx, blob.Hash, picture, func() {}); err != nil {
+			return nil, fmt.Errorf("tiles of photo %q: %w", filepath.Base(path), err)
+		}
+	}
 	return &record.Photo{
 		File: string(blob.Hash), Name: strings.ToValidUTF8(info.Name, "�"), Size: info.Bytes,
 		Width: info.Width, Height: info.Height, Orientation: int(info.Orientation),

@@ -26,15 +26,15 @@ const (
 // MediaType returns the format's name on the internet, such as image/jpeg.
 func (f Format) MediaType() string { return "image/" + string(f) }
 
-// Extension returns the usual ending of the format's file names, with its
-// dot, such as .jpg.
-func (f Format) Extension() string {
+// Extensions returns the endings of the format's file names, lower-case and with
+// their dots, such as .jpg.
+func (f Format) Extensions() []string {
 	for _, c := range codecs {
 		if c.format() == f {
-			return c.extensions()[0]
+			return c.extensions()
 		}
 	}
-	return ""
+	return nil
 }
 
 // Extensions returns the endings of all readable formats, lower-case and

@@ -74,34 +74,54 @@ type Tile struct {
 // colour JPEG keeps its planes, so it takes a third of its pixels' bytes more. An
 // error of keep ends it; else the error wraps ctx's, or names what is wrong.
 func MakeTiles(ctx context.Context, img image.Image, keep func(Tile) error) error {
-	if img == nil || img.Bounds().Empty() {
-		return errors.New("tiles: the picture has no pixels; decode a photo first")
-	}
-	b := img.Bounds()
-	p := PyramidOf(b.Dx(), b.Dy())
-	for level := range p.Levels() {
-		w, h := p.Size(level)
-		if level > 0 {
-			var err error
-			if img, err = resize(ctx, img, w, h); err != nil {
-				return err
-			}
-		}
-		columns, rows := p.Grid(level)
+	return eachLevel(ctx, img, func(level int, img image.Image) error {
+		columns, rows := PyramidOf(img.Bounds().Dx(), img.Bounds().Dy()).Grid(0)
 		for row := range rows {
 			for column := range columns {
 				if err := ctx.Err(); err != nil {
 					return fmt.Errorf("tiles: stopped before they were finished: %w", err)
 				}
 				tile := Tile{Level: level, Column: column, Row: row}
-				var err error
-				if tile.JPEG, err = encodeTile(img, column, row, w, h); err != nil {
-					return err
+				var b bytes.Buffer
+				if err := jpeg.Encode(&b, TileOf(img, column, row), &jpeg.Options{Quality: TileQuality}); err != nil {
+					return fmt.Errorf("tiles: %w", err)
 				}
+				tile.JPEG = b.Bytes()
 				if err := keep(tile); err != nil {
 					return err
 				}
 			}
+		}
+		return nil
+	})
+}
+
+// MakeLevels returns a decoded picture and all further levels of its pyramid. It
+// takes a third of the picture's bytes more.
+func MakeLevels(ctx context.Context, img image.Image) ([]image.Image, error) {
+	var levels []image.Image
+	err := eachLevel(ctx, img, func(_ int, img image.Image) error {
+		levels = append(levels, img)
+		return nil
+	})
+	return levels, err
+}
+
+func eachLevel(ctx context.Context, img image.Image, work func(level int, img image.Image) error) error {
+	if img == nil || img.Bounds().Empty() {
+		return errors.New("tiles: the picture has no pixels; decode a photo first")
+	}
+	p := PyramidOf(img.Bounds().Dx(), img.Bounds().Dy())
+	for level := range p.Levels() {
+		if level > 0 {
+			w, h := p.Size(level)
+			var err error
+			if img, err = resize(ctx, img, w, h); err != nil {
+				return err
+			}
+		}
+		if err := work(level, img); err != nil {
+			return err
 		}
 	}
 	return nil
@@ -111,9 +131,11 @@ type subImager interface {
 	SubImage(image.Rectangle) image.Image
 }
 
-func encodeTile(img image.Image, column, row, w, h int) ([]byte, error) {
+// TileOf returns the part of a level's picture that is one tile, opaque: what is
+// transparent becomes white. It may share the picture's pixels.
+func TileOf(img image.Image, column, row int) image.Image {
 	x, y := column*TileSide, row*TileSide
-	r := image.Rect(x, y, min(x+TileSide, w), min(y+TileSide, h)).Add(img.Bounds().Min)
+	r := image.Rect(x, y, x+TileSide, y+TileSide).Add(img.Bounds().Min).Intersect(img.Bounds())
 	part := img
 	switch img.(type) {
 	case *image.YCbCr, *image.Gray, *image.RGBA:
@@ -126,9 +148,5 @@ func encodeTile(img image.Image, column, row, w, h int) ([]byte, error) {
 		draw.Draw(flat, flat.Rect, img, r.Min, draw.Over)
 		part = flat
 	}
-	var b bytes.Buffer
-	if err := jpeg.Encode(&b, part, &jpeg.Options{Quality: TileQuality}); err != nil {
-		return nil, fmt.Errorf("tiles: %w", err)
-	}
-	return b.Bytes(), nil
+	return part
 }

@@ -2,6 +2,7 @@ package photo
 
 import (
 	"image"
+	"image/draw"
 
 	"github.com/disintegration/imaging"
 )
@@ -29,4 +30,17 @@ func UprightImage(img image.Image, o Orientation) image.Image {
 	default:
 		return img
 	}
+}
+
+// UprightRGBA is UprightImage for an opaque picture, as pixels R, G, B, A from
+// (0,0).
+func UprightRGBA(img image.Image, o Orientation) *image.RGBA {
+	turned := UprightImage(img, o)
+	b := turned.Bounds()
+	if n, ok := turned.(*image.NRGBA); ok && b.Min == (image.Point{}) {
+		return &image.RGBA{Pix: n.Pix, Stride: n.Stride, Rect: b} // opaque: the same bytes
+	}
+	flat := image.NewRGBA(image.Rect(0, 0, b.Dx(), b.Dy()))
+	draw.Draw(flat, flat.Rect, turned, b.Min, draw.Src)
+	return flat
 }
