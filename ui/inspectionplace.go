@@ -41,6 +41,7 @@ type inspectionPlace struct {
 	notices *noticeBoard
 	work    *workBar
 	phone   *phoneFolder
+	closely *closeLooks
 	page    fyne.CanvasObject
 	// large is whether the photo has the room of all that it can do without.
 	large bool
@@ -57,6 +58,7 @@ func newInspectionPlace(f *frame, from *register, n *inspection.Inspection) *ins
 	p.notices = newNoticeBoard(f)
 	p.work = newWorkBar(p)
 	p.phone = &phoneFolder{p: p}
+	p.closely = &closeLooks{p: p}
 	p.head = newHeader(p)
 	p.tiles = newTiles(f)
 	p.tiles.OnSelected = func(id string) { p.choosePart(record.ID(id)) }
@@ -103,10 +105,12 @@ func (p *inspectionPlace) enter() {
 	p.refresh()
 	p.f.focus(p.viewer.photoView)
 	p.phone.follow()
+	p.closely.cutAll()
 }
 
 func (p *inspectionPlace) leave() {
 	p.phone.leave()
+	p.closely.leave()
 	if p.stop != nil {
 		p.stop()
 		p.stop = nil

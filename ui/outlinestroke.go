@@ -17,30 +17,53 @@ type outlinePen struct {
 	strength uint32 // at most 256
 }
 
+// leastEdge is how long the edges of a line are at least, in pixels: corners that
+// lie closer can't be told apart.
+const leastEdge = 0.5
+
+// cased draws a line on a casing that is rim wider to either side.
+func (p *outlinePen) cased(corners []plane.Point, closed bool, width, rim float64, ink color.RGBA, dash []float64) {
+	p.stroke(corners, closed, width+2*rim, outlineCasing, nil)
+	p.stroke(corners, closed, width, ink, dash)
+}
+
 // stroke draws a line through corners, closed or open. A dash pattern runs on from
 // edge to edge; none makes a solid line. Strokes meet in round joints.
 func (p *outlinePen) stroke(corners []plane.Point, closed bool, width float64, ink color.RGBA, dash []float64) {
+	if len(corners) == 0 {
+		return
+	}
 	edges := len(corners) - 1
 	if closed {
 		edges = len(corners)
 	}
 	d := dasher{dash: dash, unit: width}
+	from := corners[0]
 	for i := range max(edges, 0) {
-		p.edge(corners[i], corners[(i+1)%len(corners)], width/2, ink, &d)
+		to, last := corners[(i+1)%len(corners)], i == edges-1
+		if way := to.Minus(from); !last && way.X*way.X+way.Y*way.Y < leastEdge*leastEdge {
+			continue
+		}
+		p.edge(from, to, width/2, last && !closed, ink, &d)
+		from = to
 	}
 }
 
-// edge draws the part of one edge that can be seen.
-func (p *outlinePen) edge(a, b plane.Point, half float64, ink color.RGBA, d *dasher) {
-	length := a.Distance(b)
+// edge draws the part of one edge that can be seen. A solid one is round where it
+// begins, which makes the joint with the one before; last is round at both ends.
+func (p *outlinePen) edge(a, b plane.Point, half float64, last bool, ink color.RGBA, d *dasher) {
+	way := b.Minus(a)
+	length := math.Sqrt(way.X*way.X + way.Y*way.Y)
 	from, to, seen := clipEdge(a, b, p.to.Rect, half+1)
 	if !seen {
 		d.skip(length)
 		return
 	}
-	along := b.Minus(a)
+	if length > 0 {
+		way = way.Times(1 / length)
+	}
 	if len(d.dash) == 0 || length == 0 {
-		p.capsule(a.Plus(along.Times(from)), a.Plus(along.Times(to)), half, true, true, ink)
+		p.capsule(a.Plus(way.Times(from*length)), way, (to-from)*length, half, true, last || length == 0, ink)
 		return
 	}
 	d.skip(from * length)
@@ -49,7 +72,7 @@ func (p *outlinePen) edge(a, b plane.Point, half float64, ink color.RGBA, d *das
 		stroke, step := d.next(end - at)
 		if stroke {
 			// A stroke that goes on round a corner is round there, else it ends flat.
-			p.capsule(a.Plus(along.Times(at/length)), a.Plus(along.Times((at+step)/length)), half, at == 0, at+step >= length, ink)
+			p.capsule(a.Plus(way.Times(at)), way, step, half, at == 0, at+step >= length, ink)
 		}
 		at += step
 	}
@@ -112,20 +135,23 @@ func (d *dasher) next(most float64) (ink bool, length float64) {
 	return true, min(d.dash[0]*d.unit, most)
 }
 
-// capsule draws a straight stroke from a to b with round or flat ends.
-func (p *outlinePen) capsule(a, b plane.Point, half float64, roundA, roundB bool, ink color.RGBA) {
-	length := a.Distance(b)
-	way := plane.Point{X: 1}
-	if length > 0 {
-		way = b.Minus(a).Times(1 / length)
-	} else if !roundA && !roundB {
-		return
+// capsule draws a straight stroke from a, so long in a direction whose length is 1,
+// with round or flat ends.
+func (p *outlinePen) capsule(a, way plane.Point, length, half float64, roundA, roundB bool, ink color.RGBA) {
+	if length <= 0 {
+		if !roundA && !roundB {
+			return
+		}
+		way = plane.Point{X: 1}
 	}
-	laid, full, strength := inkLanes(ink), uint64(p.strength), float64(p.strength)
 	reach := half + 0.5
-	top, bottom := rowsWithin(min(a.Y, b.Y)-reach, max(a.Y, b.Y)+reach, p.to.Rect)
+	near := nearStroke{a: a, way: way, length: length, reach: reach}
+	near.prepare()
+	laid, strength, most := inkLanes(ink), float64(p.strength), int64(p.strength)
+	end := length * way.Y
+	top, bottom := rowsWithin(a.Y+min(end, 0)-reach, a.Y+max(end, 0)+reach, p.to.Rect)
 	for y := top; y < bottom; y++ {
-		left, right := p.columnsNear(a, way, length, reach, float64(y)+0.5)
+		left, right := near.columns(float64(y)+0.5, p.to.Rect)
 		if left >= right {
 			continue
 		}
@@ -134,20 +160,17 @@ func (p *outlinePen) capsule(a, b plane.Point, half float64, roundA, roundB bool
 		along, across := x0*way.X+y0*way.Y, y0*way.X-x0*way.Y
 		pix := p.to.Pix[p.to.PixOffset(left, y):][:4*(right-left)]
 		for ; len(pix) >= 4; pix = pix[4:] {
-			cover := half + 0.5 - math.Abs(across)
+			cover := reach - math.Abs(across)
 			if along < 0.5 {
 				cover = endCover(cover, -along, across, half, roundA)
 			}
 			if along > length-0.5 {
 				cover = endCover(cover, along-length, across, half, roundB)
 			}
-			if cover >= 1 {
-				packLanes(pix, mixLanes(lanes(pix), laid, full))
-			} else if cover > 0 {
-				packLanes(pix, mixLanes(lanes(pix), laid, uint64(cover*strength)))
-			}
 			along += way.X
 			across -= way.Y
+			// Without a branch: the edge of a line comes at every other pixel.
+			packLanes(pix, mixLanes(lanes(pix), laid, uint64(min(max(int64(cover*strength), 0), most))))
 		}
 	}
 }
@@ -168,18 +191,41 @@ func rowsWithin(low, high float64, frame image.Rectangle) (top, bottom int) {
 	return max(int(math.Floor(max(low, -1))), frame.Min.Y), min(int(math.Ceil(min(high, 1e6))), frame.Max.Y)
 }
 
-// columnsNear bounds the pixels of a row that a stroke may touch: those no further
+// nearStroke bounds the pixels of a row that a stroke may touch: those no further
 // than reach from its line, and no further than that beyond its ends.
-func (p *outlinePen) columnsNear(a, way plane.Point, length, reach, y float64) (left, right int) {
-	low, high := float64(p.to.Rect.Min.X), float64(p.to.Rect.Max.X)
-	dy := y - a.Y
-	if way.Y > 1e-6 || way.Y < -1e-6 {
-		middle, half := a.X+dy*way.X/way.Y, reach/math.Abs(way.Y)
-		low, high = max(low, middle-half), min(high, middle+half)
+type nearStroke struct {
+	a, way        plane.Point
+	length, reach float64
+
+	// lean is how far the line moves sideways from row to row, wide half its width
+	// in a row; slant is the same as lean for the lines across its ends.
+	lean, wide, slant, first, last float64
+	steep, flat                    bool
+}
+
+func (n *nearStroke) prepare() {
+	if n.steep = math.Abs(n.way.Y) > 1e-6; n.steep {
+		n.lean, n.wide = n.way.X/n.way.Y, n.reach/math.Abs(n.way.Y)
 	}
-	if way.X > 1e-6 || way.X < -1e-6 {
-		first, last := a.X+(-reach-dy*way.Y)/way.X, a.X+(length+reach-dy*way.Y)/way.X
-		low, high = max(low, min(first, last)), min(high, max(first, last))
+	if n.flat = math.Abs(n.way.X) > 1e-6; n.flat {
+		n.slant = -n.way.Y / n.way.X
+		n.first, n.last = -n.reach/n.way.X, (n.length+n.reach)/n.way.X
+		if n.first > n.last {
+			n.first, n.last = n.last, n.first
+		}
+	}
+}
+
+func (n *nearStroke) columns(y float64, frame image.Rectangle) (left, right int) {
+	low, high := float64(frame.Min.X), float64(frame.Max.X)
+	dy := y - n.a.Y
+	if n.steep {
+		middle := n.a.X + dy*n.lean
+		low, high = max(low, middle-n.wide), min(high, middle+n.wide)
+	}
+	if n.flat {
+		middle := n.a.X + dy*n.slant
+		low, high = max(low, middle+n.first), min(high, middle+n.last)
 	}
 	// The middles of pixels lie between low and high.
 	return int(math.Ceil(low - 0.5)), int(math.Floor(high + 0.5))
@@ -212,6 +258,9 @@ func (p *outlinePen) stamp(at plane.Point, picture *image.RGBA) {
 		from := picture.Pix[picture.PixOffset(area.Min.X-x, row-y):][:4*area.Dx()]
 		to := p.to.Pix[p.to.PixOffset(area.Min.X, row):][:4*area.Dx()]
 		for i := 0; i < len(from); i += 4 {
+			if from[i+3] == 0 {
+				continue
+			}
 			// The picture's colours are multiplied by its alpha already.
 			rest := 256 - (uint64(from[i+3])*strength+254)/255
 			sum := lanes(from[i:i+4])*strength + lanes(to[i:i+4])*rest + 0x0080008000800080

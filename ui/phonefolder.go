@@ -128,6 +128,7 @@ func (w *phoneFolder) take(ready []string) {
 				if !told {
 					told = true
 					w.taken(job)
+					w.p.closely.cutAll()
 				}
 			})
 		}

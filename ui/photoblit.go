@@ -1,49 +1,36 @@
 package ui
 
 import (
-	"encoding/binary"
 	"image"
 	"math"
 )
-
-// The four channels of a pixel, spread over a word with 16 bits each, so that one
-// multiplication weighs them all.
-const laneMask = 0x00FF00FF00FF00FF
-
-// lanes spreads the first four bytes.
-func lanes(pixel []byte) uint64 {
-	p := uint64(binary.LittleEndian.Uint32(pixel))
-	return p&0x00FF00FF | p<<24&0x00FF00FF00000000
-}
-
-// packLanes puts what lanes has spread back into four bytes, the last of them
-// opaque.
-func packLanes(to []byte, p uint64) {
-	binary.LittleEndian.PutUint32(to, uint32(p)|uint32(p>>24)|0xFF000000)
-}
-
-// mixLanes weighs two pixels; right is of 256.
-func mixLanes(a, b, right uint64) uint64 {
-	return (a*(256-right) + b*right + 0x0080008000800080) >> 8 & laneMask
-}
 
 // photoBlit puts pictures of any size into a frame at any scale: four neighbours
 // weighed where it magnifies or shrinks a little, single pixels as they are where
 // it magnifies much. It allocates only when a frame is larger than all before.
 type photoBlit struct {
+	to  *image.RGBA
+	pic *photoPicture
+	// left, top and scale place the picture: a pixel of its full size takes scale
+	// pixels of the frame.
+	left, top, scale float64
+
 	columns []blitColumn
 	mixed   []uint64 // a row of the source, between two of its rows
 	// rows are the last two that were asked for: a row of the frame mostly lies
 	// between the same two as the one above, or shares one of them.
 	rows [2]blitRow
 	turn int
+
+	grid tileGrid
+	// missing are the tiles that a frame would have been drawn from.
+	missing []TilePlace
 }
 
-// blitRow is a row of the source, and the room for one that must be converted.
+// blitRow is a row of the source, and the room for one that must be put together.
 type blitRow struct {
-	at   int
-	pix  []byte
-	room *image.RGBA
+	at        int
+	pix, room []byte
 }
 
 // blitColumn is where a column of the frame comes from: a column of the source,
@@ -56,56 +43,129 @@ const crispFrom = 4
 // draw puts p into the frame with its corner at (left, top) and each of its pixels
 // scale pixels of the frame wide. It returns the part of the frame that is covered.
 func (b *photoBlit) draw(to *image.RGBA, p *photoPicture, left, top, scale float64) image.Rectangle {
-	level := p.level(scale)
-	size := p.levels[0]
 	covered := image.Rect(
 		int(math.Round(left)), int(math.Round(top)),
-		int(math.Round(left+float64(size.width)*scale)), int(math.Round(top+float64(size.height)*scale)),
+		int(math.Round(left+p.width*scale)), int(math.Round(top+p.height*scale)),
 	).Intersect(to.Rect)
 	if covered.Empty() {
 		return covered
 	}
-	scale *= level.factor
-	first, last := b.plan(covered, level.width, left, scale)
+	b.to, b.pic, b.left, b.top, b.scale = to, p, left, top, scale
+	b.drawFrom(p.level(scale, covered.Size()), covered, true)
+	b.grid.drop()
+	return covered
+}
+
+// drawFrom draws a part of the frame from a level. Where one of its tiles is missing
+// it is drawn from the next one; the last ones are whole.
+func (b *photoBlit) drawFrom(level int, area image.Rectangle, wanted bool) {
+	l := &b.pic.levels[level]
+	if l.columns == nil {
+		b.paint(l, area)
+		return
+	}
+	x0, x1 := b.source(area.Min.X, area.Max.X, b.left, l.factorX, l.width)
+	y0, y1 := b.source(area.Min.Y, area.Max.Y, b.top, l.factorY, l.height)
+	if b.grid.look(b.pic.tiles, l, x0, x1, y0, y1) {
+		b.paint(l, area)
+		return
+	}
+	grid := b.grid // the levels after this one have their own
+	if wanted {
+		b.missing = grid.appendMissing(b.missing)
+	}
+	for row := grid.row; row < grid.row+grid.rows; row++ {
+		top, bottom := b.within(l.rows, row, area.Min.Y, area.Max.Y, b.top, l.factorY, l.height)
+		for column := grid.column; column < grid.column+grid.columns; column++ {
+			left, right := b.within(l.columns, column, area.Min.X, area.Max.X, b.left, l.factorX, l.width)
+			cell := image.Rect(left, top, right, bottom)
+			if cell.Empty() {
+				continue
+			}
+			if b.pic.tiles.Tile(l.at, column, row) == nil {
+				b.drawFrom(level+1, cell, false)
+				continue
+			}
+			x0, x1 := b.source(left, right, b.left, l.factorX, l.width)
+			y0, y1 := b.source(top, bottom, b.top, l.factorY, l.height)
+			b.grid.look(b.pic.tiles, l, x0, x1, y0, y1)
+			b.paint(l, cell)
+		}
+	}
+}
+
+// source returns from which to which pixel of a level a stretch of the frame is
+// drawn.
+func (b *photoBlit) source(from, to int, edge, factor float64, size int) (first, last int) {
+	a, z := blitSource(from, edge, b.scale*factor, size), blitSource(to-1, edge, b.scale*factor, size)
+	last = int(z.at)
+	if z.right > 0 {
+		last++
+	}
+	return int(a.at), last
+}
+
+// within returns which stretch of the frame a tile fills.
+func (b *photoBlit) within(edges []int, tile, from, to int, edge, factor float64, size int) (first, last int) {
+	begin := func(pixel int) int {
+		if pixel <= 0 {
+			return from
+		}
+		// The first pixel of the frame whose source is this one.
+		at := min(max(int(edge+float64(pixel)*b.scale*factor)-2, from), to)
+		for at < to && int(blitSource(at, edge, b.scale*factor, size).at) < pixel {
+			at++
+		}
+		return at
+	}
+	first = begin(edges[tile])
+	if last = to; edges[tile+1] < size {
+		last = begin(edges[tile+1])
+	}
+	return first, last
+}
+
+// paint draws a part of the frame from a level whose tiles are there.
+func (b *photoBlit) paint(l *photoLevel, area image.Rectangle) {
+	first, last := b.plan(area, l)
 	whole := b.whole(last - first)
 	before := blitColumn{at: -1}
-	for y := covered.Min.Y; y < covered.Max.Y; y++ {
-		out := to.Pix[to.PixOffset(covered.Min.X, y):][:4*covered.Dx()]
-		from := blitSource(y, top, scale, level.height)
+	for y := area.Min.Y; y < area.Max.Y; y++ {
+		out := b.to.Pix[b.to.PixOffset(area.Min.X, y):][:4*area.Dx()]
+		from := blitSource(y, b.top, b.scale*l.factorY, l.height)
 		if from == before {
-			copy(out, to.Pix[to.PixOffset(covered.Min.X, y-1):][:len(out)])
+			copy(out, b.to.Pix[b.to.PixOffset(area.Min.X, y-1):][:len(out)])
 			continue
 		}
 		before = from
 		if whole && from.right == 0 {
-			copy(out, b.row(level, int(from.at), first, last))
+			copy(out, b.row(l, int(from.at), first, last))
 			makeOpaque(out)
 			continue
 		}
-		b.mixRows(level, from, first, last)
-		b.mixColumns(out)
+		b.mixRows(l, from, first, last)
+		mixColumns(out, b.columns, b.mixed)
 	}
-	return covered
 }
 
 // plan finds where the columns come from and returns the columns of the source that
 // are needed. The places are counted from the first of them.
-func (b *photoBlit) plan(covered image.Rectangle, width int, left, scale float64) (first, last int) {
-	b.columns = grown(b.columns, covered.Dx())
+func (b *photoBlit) plan(area image.Rectangle, l *photoLevel) (first, last int) {
+	b.columns = grown(b.columns, area.Dx())
 	for i := range b.columns {
-		b.columns[i] = blitSource(covered.Min.X+i, left, scale, width)
+		b.columns[i] = blitSource(area.Min.X+i, b.left, b.scale*l.factorX, l.width)
 	}
 	first = int(b.columns[0].at)
-	last = min(int(b.columns[len(b.columns)-1].at)+2, width)
+	last = min(int(b.columns[len(b.columns)-1].at)+2, l.width)
 	for i := range b.columns {
 		b.columns[i].at -= int32(first)
 	}
-	b.mixed = grown(b.mixed, last-first+1)
+	b.mixed = grown(b.mixed, last-first+2)
 	for i := range b.rows {
 		row := &b.rows[i]
 		row.at = -1
-		if row.room == nil || row.room.Rect.Dx() < last-first {
-			row.room = image.NewRGBA(image.Rect(0, 0, last-first, 1))
+		if l.columns != nil {
+			row.room = grown(row.room, 4*(last-first))
 		}
 	}
 	return first, last
@@ -133,7 +193,7 @@ func makeOpaque(row []byte) {
 }
 
 // row returns the needed part of a row of the source.
-func (b *photoBlit) row(level *photoLevel, at, first, last int) []byte {
+func (b *photoBlit) row(l *photoLevel, at, first, last int) []byte {
 	for i := range b.rows {
 		if b.rows[i].at == at {
 			b.turn = i
@@ -142,7 +202,12 @@ func (b *photoBlit) row(level *photoLevel, at, first, last int) []byte {
 	}
 	b.turn = 1 - b.turn // the one that was not used last
 	row := &b.rows[b.turn]
-	row.at, row.pix = at, level.row(at, first, last, row.room)
+	row.at = at
+	if l.columns == nil {
+		row.pix = l.pix[at*l.stride+4*first : at*l.stride+4*last]
+	} else {
+		row.pix = b.grid.gather(row.room, l, at, first, last)
+	}
 	return row.pix
 }
 
@@ -159,29 +224,15 @@ func blitSource(at int, edge, scale float64, size int) blitColumn {
 
 // mixRows makes one row of the source out of the two that a row of the frame lies
 // between.
-func (b *photoBlit) mixRows(level *photoLevel, from blitColumn, first, last int) {
-	upper := b.row(level, int(from.at), first, last)
+func (b *photoBlit) mixRows(l *photoLevel, from blitColumn, first, last int) {
+	upper := b.row(l, int(from.at), first, last)
+	lower := upper
+	if from.right > 0 {
+		lower = b.row(l, min(int(from.at)+1, l.height-1), first, last)
+	}
 	n := last - first
-	mixed := b.mixed[:n+1]
-	if from.right == 0 {
-		for i := range n {
-			mixed[i] = lanes(upper[4*i:])
-		}
-	} else {
-		lower := b.row(level, min(int(from.at)+1, level.height-1), first, last)
-		weight := uint64(from.right)
-		for i := range n {
-			mixed[i] = mixLanes(lanes(upper[4*i:]), lanes(lower[4*i:]), weight)
-		}
-	}
-	mixed[n] = mixed[n-1] // the last column has no next one
-}
-
-func (b *photoBlit) mixColumns(out []byte) {
-	mixed := b.mixed
-	for i, c := range b.columns {
-		packLanes(out[4*i:4*i+4], mixLanes(mixed[c.at], mixed[c.at+1], uint64(c.right)))
-	}
+	blendRows(b.mixed, upper, lower, uint64(from.right))
+	b.mixed[n] = b.mixed[n-1] // the last column has no next one
 }
 
 // grown returns a slice of a length, the same one where it has room.

@@ -42,6 +42,8 @@ type photoFrame struct {
 	// drawn is what the photo was last drawn as; kept whether base holds it.
 	drawn frameBase
 	kept  bool
+	// missing is how many tiles the photo misses; those of the magnifier follow.
+	missing int
 
 	blit   photoBlit
 	light  photoLight
@@ -63,6 +65,7 @@ type frameBase struct {
 	width, height    int
 	left, top, scale float64
 	picture          *photoPicture
+	came             int // tiles, so far
 	mat              color.RGBA
 	light            Light
 }
@@ -97,6 +100,7 @@ func (v *PhotoView) Compose(width, height int) image.Image {
 		v.hand().draw(f)
 		f.cross()
 		f.lens()
+		f.wantTiles()
 	}
 	return f.image
 }
@@ -125,13 +129,16 @@ func (f *photoFrame) look(width int) {
 func (f *photoFrame) photo() {
 	want := frameBase{
 		width: f.image.Rect.Dx(), height: f.image.Rect.Dy(),
-		left: f.left, top: f.top, scale: f.scale, picture: f.picture(), mat: f.mat, light: f.v.light,
+		left: f.left, top: f.top, scale: f.scale, picture: f.v.picture, came: f.v.came, mat: f.mat, light: f.v.light,
 	}
 	if want == f.drawn && f.kept {
+		f.blit.missing = f.blit.missing[:f.missing]
 		copy(f.image.Pix, f.base)
 		return
 	}
+	f.blit.missing = f.blit.missing[:0]
 	f.ground(want.picture)
+	f.missing = len(f.blit.missing)
 	// Kept only once it is needed a second time: a frame of panning is not.
 	if f.kept = want == f.drawn; f.kept {
 		f.base = grown(f.base, len(f.image.Pix))
@@ -145,20 +152,17 @@ func (f *photoFrame) photo() {
 func (f *photoFrame) ground(picture *photoPicture) {
 	covered := image.Rectangle{}
 	if picture != nil && f.v.view.Ready() {
-		own := f.v.view.PhotoSize().X / float64(picture.width())
-		covered = f.blit.draw(f.image, picture, f.left, f.top, f.scale*own)
+		covered = f.blit.draw(f.image, picture, f.left, f.top, f.scale)
 		f.light.lay(f.image, covered, f.v.light)
 	}
 	f.fillRound(covered)
 }
 
-// picture is the original once the preview would be magnified, else the preview.
-func (f *photoFrame) picture() *photoPicture {
-	v := f.v
-	if v.sharper != nil && (v.preview == nil || f.scale*v.view.PhotoSize().X > float64(v.preview.width())) {
-		return v.sharper
+// wantTiles tells what the frame would have been drawn from.
+func (f *photoFrame) wantTiles() {
+	if tiles := f.v.tiles; tiles != nil {
+		tiles.Want(f.blit.missing)
 	}
-	return v.preview
 }
 
 // fillRound fills with the mat what the photo does not cover.
@@ -256,8 +260,7 @@ func (f *photoFrame) outline(s *outlineShape) {
 		width, rim = faintWidth, outlineRim/2
 		f.pen.strength = faintStrength
 	}
-	f.pen.stroke(line, s.closed(), (width+2*rim)*f.density, outlineCasing, nil)
-	f.pen.stroke(line, s.closed(), width*f.density, ink, band.Dash)
+	f.pen.cased(line, s.closed(), width*f.density, rim*f.density, ink, band.Dash)
 	f.pen.strength = 256
 }
 
@@ -354,15 +357,13 @@ func (f *photoFrame) begunShape(corners []plane.Point, closed bool) {
 	}
 	width := outlineWidth * f.density
 	line := f.mapped(corners)
-	f.pen.stroke(line, closed, width+2*outlineRim*f.density, outlineCasing, nil)
-	f.pen.stroke(line, closed, width, f.accent, nil)
+	f.pen.cased(line, closed, width, outlineRim*f.density, f.accent, nil)
 }
 
 func (f *photoFrame) begunOval(a, b plane.Point) {
 	width := outlineWidth * f.density
 	line := f.oval(a, b)
-	f.pen.stroke(line, true, width+2*outlineRim*f.density, outlineCasing, nil)
-	f.pen.stroke(line, true, width, f.accent, nil)
+	f.pen.cased(line, true, width, outlineRim*f.density, f.accent, nil)
 }
 
 // cross draws the pointer of the keys; its middle is left free.
@@ -376,7 +377,7 @@ func (f *photoFrame) cross() {
 		ink   color.RGBA
 	}{{4.6, outlineCasing}, {2, f.accent}} {
 		for _, way := range [4]plane.Point{{X: 1}, {X: -1}, {Y: 1}, {Y: -1}} {
-			f.pen.capsule(at.Plus(way.Times(crossGap*f.density)), at.Plus(way.Times(crossReach*f.density)),
+			f.pen.capsule(at.Plus(way.Times(crossGap*f.density)), way, (crossReach-crossGap)*f.density,
 				stroke.width/2*f.density, true, true, stroke.ink)
 		}
 	}

@@ -8,9 +8,6 @@ import (
 	"math"
 	"testing"
 
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/test"
-
 	"fettlebook/assess/drawing"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
@@ -320,82 +317,5 @@ func TestPhotoFrameDoesNotAllocate(t *testing.T) {
 		compose(h)
 	}); n > 8 {
 		t.Errorf("%v allocations a frame with a zoom", n)
-	}
-}
-
-// BenchmarkPhotoFrame measures composing 1600 × 1000 over a photo of 48 megapixels, as a JPEG
-// decoder leaves it.
-func BenchmarkPhotoFrame(b *testing.B) {
-	photo := record.Photo{File: "f", Number: 1, Width: 8000, Height: 6000, Orientation: 1}
-	preview := image.NewYCbCr(image.Rect(0, 0, 1600, 1200), image.YCbCrSubsampleRatio420)
-	planes := image.NewYCbCr(image.Rect(0, 0, 8000, 6000), image.YCbCrSubsampleRatio420)
-	for i := range planes.Y {
-		planes.Y[i] = uint8(i * 7)
-	}
-	original := ui.PreparePicture(planes)
-	for _, c := range []struct {
-		name     string
-		outlines int
-		zoom     float64 // times fitted
-		sharper  bool
-		still    bool
-		light    int
-		lens     bool
-	}{
-		{"fitted", 0, 1, false, false, 0, false}, {"between", 0, 3, true, false, 0, false}, {"between-levels", 0, 1.7, true, false, 0, false},
-		{"one-to-one", 0, 6, true, false, 0, false}, {"pixel-for-pixel", 0, 0, true, false, 0, false}, {"twice", 0, 12, true, false, 0, false}, {"pixels", 0, 60, true, false, 0, false},
-		{"200-outlines", 200, 1, false, false, 0, false}, {"200-outlines-still", 200, 1, false, true, 0, false},
-		{"200-outlines-one-to-one", 200, 6, true, false, 0, false},
-		{"in-other-light", 0, 3, true, false, 30, false}, {"lens-still", 0, 1, true, true, 0, true}, {"lens-in-other-light", 200, 1, true, true, 30, true},
-	} {
-		b.Run(c.name, func(b *testing.B) {
-			test.NewTempApp(b).Settings().SetTheme(ui.PhotoTheme(false))
-			v := ui.NewPhotoView()
-			v.Resize(fyne.NewSize(1600, 1000))
-			test.WidgetRenderer(v)
-			v.SetPhoto(photo, preview)
-			if c.sharper {
-				v.SetSharper(photo, original)
-			}
-			var outlines []ui.ShownOutline
-			for i := range c.outlines {
-				x, y := 100+(i%20)*380, 100+(i/20)*580
-				o := polygon(record.ID(fmt.Sprint(i)), x, y, x+300, y+40, x+200, y+400, x+20, y+300)
-				if i%2 == 1 {
-					o = oval(record.ID(fmt.Sprint(i)), x, y, x+300, y+400)
-				}
-				o.Number, o.Verdict = i, term.Verdicts[i%len(term.Verdicts)]
-				outlines = append(outlines, o)
-			}
-			v.SetOutlines(outlines)
-			v.ZoomBy(c.zoom)
-			if c.zoom == 0 {
-				v.Actual()
-			}
-			v.SetLight(ui.Light{Brightness: c.light, Contrast: c.light})
-			v.SetLens(c.lens)
-			v.Compose(1600, 1000)
-			v.Compose(1600, 1000)
-			b.ReportAllocs()
-			factor := 1.001
-			for b.Loop() {
-				if c.zoom == 0 {
-					v.Scrolled(&fyne.ScrollEvent{Scrolled: fyne.NewDelta(float32(100*(factor-1)*10), 0)})
-					factor = 1 / factor
-				} else if !c.still {
-					v.ZoomBy(factor)
-					factor = 1 / factor
-				}
-				v.Compose(1600, 1000)
-			}
-		})
-	}
-}
-
-func BenchmarkPhotoPrepare48MP(b *testing.B) {
-	planes := image.NewYCbCr(image.Rect(0, 0, 8000, 6000), image.YCbCrSubsampleRatio420)
-	b.ReportAllocs()
-	for b.Loop() {
-		ui.PreparePicture(planes)
 	}
 }

@@ -28,9 +28,6 @@ const (
 // SetLens turns the magnifier on or off.
 func (v *PhotoView) SetLens(on bool) {
 	v.lens = photoLens{on: on && v.HasPhoto()}
-	if v.lens.on {
-		v.wantSharper(anyMuch)
-	}
 	v.redraw()
 }
 
@@ -79,7 +76,7 @@ func (f *photoFrame) lens() {
 	f.image, f.pen.to, f.scale = f.glass, f.glass, v.lensScale()
 	f.left = math.Round(float64(radius) - on.X*f.scale)
 	f.top = math.Round(float64(radius) - on.Y*f.scale)
-	f.ground(f.picture())
+	f.ground(v.picture)
 	for i := range v.outlines {
 		f.outline(&v.outlines[i])
 	}
@@ -101,6 +98,5 @@ func (f *photoFrame) cutDisc(middle plane.Point, radius int) {
 	}
 	reach := plane.Point{X: float64(radius), Y: float64(radius)}
 	f.line = plane.AppendOval(f.line[:0], middle.Minus(reach), middle.Plus(reach), 0.25)
-	f.pen.stroke(f.line, true, (lensRim+2*outlineRim)*f.density, outlineCasing, nil)
-	f.pen.stroke(f.line, true, lensRim*f.density, f.accent, nil)
+	f.pen.cased(f.line, true, lensRim*f.density, outlineRim*f.density, f.accent, nil)
 }

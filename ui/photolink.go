@@ -43,7 +43,7 @@ func (v *PhotoView) zoom(x, y float64, change func()) {
 			size, other := v.Size(), p.Size()
 			p.view.ZoomBy(v.view.Scale()/before, x*float64(other.Width/size.Width), y*float64(other.Height/size.Height))
 		}
-		p.zoomed()
+		p.redraw()
 	}
-	v.zoomed()
+	v.redraw()
 }

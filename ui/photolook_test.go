@@ -127,12 +127,6 @@ func TestPhotoLensHeld(t *testing.T) {
 	}
 }
 
-func TestPhotoLensWantsTheOriginal(t *testing.T) {
-	h := lookAt(t, record.Photo{File: "l", Number: 2, Width: 1000, Height: 750, Orientation: 1})
-	h.does("move 200,150 type 3")
-	h.wants("sharper")
-}
-
 // TestPhotoLinked holds that two views go along with one another.
 func TestPhotoLinked(t *testing.T) {
 	test.NewTempApp(t).Settings().SetTheme(ui.PhotoTheme(false))

@@ -4,32 +4,54 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+
+	"fettlebook/assess/inspection"
 )
 
-// photoPicture is a decoded picture with smaller ones of itself, each half as
-// large as the one before: whatever the zoom, one of them is near to it, so that a
-// frame costs what the window has pixels, not what the photo has.
-//
-// It is made once and never changed, and may be made on any goroutine.
+// photoPicture is a picture in several sizes: whatever the zoom, one of them is near
+// to it, so that a frame costs what the window has pixels, not what the photo has.
+// Those of a decoded picture are made once and never changed, each half as large as
+// the one before; that may be done on any goroutine. A photo has larger ones before
+// them, of which only the tiles that are looked at are in memory.
 type photoPicture struct {
-	levels []photoLevel
+	// width and height are those that the factors of the levels are of.
+	width, height float64
+	levels        []photoLevel // the largest first; the last ones are whole
+	tiles         PhotoTiles
 }
 
-// photoLevel is one size of a picture, either as bytes R, G, B, x or as a JPEG
-// decoder leaves it.
+// photoLevel is one size of a picture: one whole, as bytes R, G, B, x, or tiles.
 type photoLevel struct {
 	width, height int
-	// factor is how many pixels of the picture one of this level is wide.
-	factor float64
+	// factorX and factorY are how many pixels of the picture one of this level takes.
+	factorX, factorY float64
 
 	pix    []byte
 	stride int
-	planes *image.YCbCr
+
+	// columns and rows are where the tiles begin and the last ones end; nil for a
+	// whole one. at is the level's number for them.
+	columns, rows []int
+	at            int
 }
 
-// PreparePicture returns a picture that [PhotoView] can show at once. Preparing one
-// of 48 megapixels takes longer than a frame; this may be called on any goroutine.
-// The picture must not be changed afterwards; nil gives nil.
+// PhotoTiles give a photo in sizes that only its tiles can be had of. All is asked
+// on Fyne's own thread.
+type PhotoTiles interface {
+	// Levels are the sizes, the photo's own first.
+	Levels() []inspection.TileLevel
+	// Tile returns a tile that is in memory, upright; nil for any other.
+	Tile(level, column, row int) *image.RGBA
+	// Want says which tiles the view misses at the moment, the ones to begin with
+	// first, in place of those before. The slice is the view's own.
+	Want(missing []TilePlace)
+}
+
+// TilePlace says which tile of a photo it is.
+type TilePlace struct{ Level, Column, Row int }
+
+// PreparePicture returns a picture that [PhotoView] can show at once. It may be
+// called on any goroutine. The picture must not be changed afterwards; nil gives nil.
 func PreparePicture(img image.Image) image.Image {
 	if p := newPhotoPicture(img); p != nil {
 		return p
@@ -42,28 +64,25 @@ func (p *photoPicture) ColorModel() color.Model { return color.RGBAModel }
 
 // Bounds is the size of the whole picture, from (0,0).
 func (p *photoPicture) Bounds() image.Rectangle {
-	return image.Rect(0, 0, p.levels[0].width, p.levels[0].height)
+	return image.Rect(0, 0, int(p.width), int(p.height))
 }
 
 // At is for whoever takes it for an ordinary picture; drawing does not use it.
 func (p *photoPicture) At(x, y int) color.Color {
-	if !image.Pt(x, y).In(p.Bounds()) {
+	first := &p.levels[0]
+	if first.columns != nil || !image.Pt(x, y).In(p.Bounds()) {
 		return color.RGBA{}
 	}
-	pix := p.levels[0].row(y, x, x+1, image.NewRGBA(image.Rect(0, 0, 1, 1)))
+	pix := first.pix[y*first.stride+4*x:]
 	return color.RGBA{R: pix[0], G: pix[1], B: pix[2], A: 0xff}
 }
-
-// spreadLevel is up to how many pixels a picture is kept as R, G, B, x: that is
-// faster to draw and takes more room.
-const spreadLevel = 4_000_000
 
 // leastLevel is where halving ends: the long side in pixels.
 const leastLevel = 256
 
-// newPhotoPicture makes a picture ready for being drawn. What comes from a JPEG or
-// from the turning of one is taken as it is; it must not be changed afterwards.
-// Alpha is not looked at: photos have none.
+// newPhotoPicture makes a picture ready for being drawn. Its pixels may be taken as
+// they are; they must not be changed afterwards. Alpha is not looked at: photos have
+// none.
 func newPhotoPicture(img image.Image) *photoPicture {
 	if ready, ok := img.(*photoPicture); ok {
 		return ready
@@ -71,7 +90,8 @@ func newPhotoPicture(img image.Image) *photoPicture {
 	if img == nil || img.Bounds().Empty() {
 		return nil
 	}
-	p := &photoPicture{levels: []photoLevel{firstLevel(img)}}
+	size := img.Bounds().Size()
+	p := &photoPicture{width: float64(size.X), height: float64(size.Y), levels: []photoLevel{firstLevel(img)}}
 	for {
 		last := &p.levels[len(p.levels)-1]
 		if max(last.width, last.height) <= leastLevel {
@@ -83,13 +103,8 @@ func newPhotoPicture(img image.Image) *photoPicture {
 
 func firstLevel(img image.Image) photoLevel {
 	bounds := img.Bounds()
-	level := photoLevel{width: bounds.Dx(), height: bounds.Dy(), factor: 1}
+	level := photoLevel{width: bounds.Dx(), height: bounds.Dy(), factorX: 1, factorY: 1}
 	switch img := img.(type) {
-	case *image.YCbCr:
-		if level.width*level.height > spreadLevel {
-			level.planes = img
-			return level
-		}
 	case *image.RGBA:
 		level.pix, level.stride = img.Pix, img.Stride
 		return level
@@ -104,46 +119,58 @@ func firstLevel(img image.Image) photoLevel {
 	return level
 }
 
-// width and height are those of the picture at its full size.
-func (p *photoPicture) width() int { return p.levels[0].width }
-
-// level is the one to draw from where a pixel of the picture takes so many of the
-// window: the smallest whose own pixels are not magnified to speak of.
-func (p *photoPicture) level(scale float64) *photoLevel {
-	const magnified = 1.3
-	at := 0
-	for at+1 < len(p.levels) && p.levels[at+1].factor*scale <= magnified {
-		at++
+// withTiles is a photo of a size in pixels: its tiles as far as they show more than
+// the preview, then the preview.
+func (p *photoPicture) withTiles(tiles PhotoTiles, width, height float64) *photoPicture {
+	whole := &photoPicture{width: width, height: height}
+	if tiles != nil {
+		for i, l := range tiles.Levels() {
+			if float64(l.Width) <= p.width {
+				break
+			}
+			whole.tiles = tiles
+			whole.levels = append(whole.levels, photoLevel{width: l.Width, height: l.Height,
+				factorX: width / float64(l.Width), factorY: height / float64(l.Height), columns: l.Columns, rows: l.Rows, at: i})
+		}
 	}
-	return &p.levels[at]
+	for _, l := range p.levels {
+		l.factorX *= width / p.width
+		l.factorY *= height / p.height
+		whole.levels = append(whole.levels, l)
+	}
+	return whole
 }
 
-// row returns the pixels of a row from column x0 to x1, four bytes each. Where the
-// level is not kept that way they are put into line, which has room for them.
-func (l *photoLevel) row(y, x0, x1 int, line *image.RGBA) []byte {
-	if l.planes == nil {
-		return l.pix[y*l.stride+4*x0 : y*l.stride+4*x1]
+// mostMagnified is up to how many pixels of the frame one of a level may take.
+const mostMagnified = 1.3
+
+// level is the one to draw from where a pixel of the picture takes so many of the
+// frame: the smallest whose own pixels are not magnified to speak of, and whose tiles
+// leave room for others when they cover so many pixels of the frame.
+func (p *photoPicture) level(scale float64, covered image.Point) int {
+	at := 0
+	for ; at+1 < len(p.levels); at++ {
+		own := p.levels[at].factorX * scale
+		fits := float64(covered.X)*float64(covered.Y)*4 <= own*own*frameBytes
+		if p.levels[at+1].factorX*scale > mostMagnified && (fits || p.levels[at].columns == nil) {
+			break
+		}
 	}
-	from := l.planes.Rect.Min.Add(image.Pt(x0, y))
-	draw.Draw(line, image.Rect(0, 0, x1-x0, 1), l.planes, from, draw.Src)
-	return line.Pix[:4*(x1-x0)]
+	return at
 }
 
 // halved is the level of half the size, each pixel the mean of four. An odd last
 // row or column stands for itself.
 func (l *photoLevel) halved() photoLevel {
-	half := photoLevel{width: (l.width + 1) / 2, height: (l.height + 1) / 2, factor: 2 * l.factor}
+	half := photoLevel{width: (l.width + 1) / 2, height: (l.height + 1) / 2, factorX: 2 * l.factorX, factorY: 2 * l.factorY}
 	half.stride = 4 * half.width
 	half.pix = make([]byte, half.stride*half.height)
-	lines := [2]*image.RGBA{}
-	if l.planes != nil {
-		lines[0], lines[1] = image.NewRGBA(image.Rect(0, 0, l.width, 1)), image.NewRGBA(image.Rect(0, 0, l.width, 1))
-	}
+	row := func(y int) []byte { return l.pix[y*l.stride:][:4*l.width] }
 	for y := range half.height {
-		upper := l.row(2*y, 0, l.width, lines[0])
+		upper := row(2 * y)
 		lower := upper
 		if 2*y+1 < l.height {
-			lower = l.row(2*y+1, 0, l.width, lines[1])
+			lower = row(2*y + 1)
 		}
 		halveRows(half.pix[y*half.stride:(y+1)*half.stride], upper, lower)
 	}

@@ -62,22 +62,18 @@ type PhotoView struct {
 	// OnRemove is called with an outline that is to go.
 	OnRemove func(id record.ID) `json:"-"`
 	OnTool   func(Tool)         `json:"-"`
-	// OnWantSharper is called once for a photo that is magnified beyond what its
-	// picture shows.
-	OnWantSharper func() `json:"-"`
 	// OnKey takes keys that the view does not use itself: a name, or a rune.
 	OnKey func(name fyne.KeyName, r rune) bool `json:"-"`
 
 	photo   record.Photo
 	message string
 	// told is what the view says of the last thing that was done, until the next.
-	told    string
-	preview *photoPicture
-	sharper *photoPicture
-	// asked is whether a sharper picture of this photo was asked for; given counts
-	// those that came, so that a late one is dropped.
-	asked bool
-	given int
+	told string
+	// picture is what is drawn: the preview, after the tiles if there are any.
+	preview, picture *photoPicture
+	tiles            PhotoTiles
+	// came counts the tiles that came.
+	came int
 
 	view     Viewport
 	light    Light
@@ -119,23 +115,23 @@ func NewPhotoView() *PhotoView {
 
 // SetPhoto shows a photo. The picture is upright and of any size; nil while it is
 // being fetched. The same photo with another picture stays as it is looked at;
-// another photo is fitted, without outlines until they are set. A zero photo empties
-// the view.
+// another photo is fitted, without outlines and tiles until they are set. A zero photo
+// empties the view.
 func (v *PhotoView) SetPhoto(p record.Photo, picture image.Image) {
 	if samePhoto(v.photo, p) {
 		v.photo, v.message = p, ""
 		if picture != nil {
 			v.preview = newPhotoPicture(picture)
 		}
-		v.wantSharper(onlySomewhat)
+		v.join()
 		v.Refresh()
 		return
 	}
 	v.dropDrawing()
 	v.settle()
 	v.photo, v.message = p, ""
-	v.preview, v.sharper, v.asked = newPhotoPicture(picture), nil, false
-	v.given++
+	v.preview = newPhotoPicture(picture)
+	v.dropTiles()
 	v.outlines, v.selected, v.edit = nil, "", outlineEdit{}
 	width, height := inspection.ShownSize(p)
 	if width <= 0 || height <= 0 {
@@ -145,45 +141,47 @@ func (v *PhotoView) SetPhoto(p record.Photo, picture image.Image) {
 		}
 	}
 	v.view.SetPhoto(width, height)
-	v.wantSharper(onlySomewhat)
+	v.join()
 	v.Refresh()
+}
+
+// join puts what is drawn together.
+func (v *PhotoView) join() {
+	v.picture = nil
+	if size := v.view.PhotoSize(); v.preview != nil && size.X > 0 {
+		v.picture = v.preview.withTiles(v.tiles, size.X, size.Y)
+	}
+}
+
+// SetTiles gives a photo in sizes that show more than its picture. They are dropped
+// if another photo is shown by then.
+func (v *PhotoView) SetTiles(p record.Photo, tiles PhotoTiles) {
+	if !samePhoto(v.photo, p) {
+		return
+	}
+	v.dropTiles()
+	v.tiles = tiles
+	v.join()
+	v.redraw()
+}
+
+func (v *PhotoView) dropTiles() {
+	if v.tiles != nil {
+		v.tiles.Want(nil)
+	}
+	v.tiles = nil
+}
+
+// TilesCame has the photo drawn anew: tiles that it missed are there now.
+func (v *PhotoView) TilesCame() {
+	v.came++
+	v.redraw()
 }
 
 // samePhoto tells whether two entries show the same picture the same way round.
 func samePhoto(a, b record.Photo) bool {
 	return a.File == b.File && a.Number == b.Number && a.Turned == b.Turned &&
 		a.Orientation == b.Orientation && a.Width == b.Width && a.Height == b.Height
-}
-
-// sharperAside is the number of pixels from which a sharper picture is made ready
-// beside the window.
-const sharperAside = 3_000_000
-
-// SetSharper gives the original of a photo, upright, at its full size. It is
-// dropped if another photo is shown by then. A large one that does not come from
-// [PreparePicture] is made ready beside the window. The picture must not be changed
-// afterwards.
-func (v *PhotoView) SetSharper(p record.Photo, picture image.Image) {
-	if picture == nil || !samePhoto(v.photo, p) {
-		return
-	}
-	v.given++
-	given := v.given
-	take := func(ready *photoPicture) {
-		if v.given == given {
-			v.sharper = ready
-			v.redraw()
-		}
-	}
-	_, prepared := picture.(*photoPicture)
-	if size := picture.Bounds().Size(); prepared || size.X*size.Y < sharperAside {
-		take(newPhotoPicture(picture))
-		return
-	}
-	go func() {
-		ready := newPhotoPicture(picture)
-		fyne.Do(func() { take(ready) })
-	}()
 }
 
 // SetMessage shows words in place of a photo: that it can't be read, and why.
@@ -313,37 +311,6 @@ func (v *PhotoView) zoomPlace() (x, y float64) {
 		return float64(v.mouse.at.X), float64(v.mouse.at.Y)
 	}
 	return float64(size.Width) / 2, float64(size.Height) / 2
-}
-
-func (v *PhotoView) zoomed() {
-	v.wantSharper(anyMuch)
-	v.redraw()
-}
-
-// How much a picture may be magnified before a sharper one is asked for. When a
-// picture has just come, one that is magnified much is a small one that stands in
-// for the next.
-const (
-	magnifiedLeast = 1.15
-	onlySomewhat   = 2.5
-	anyMuch        = 1e9
-)
-
-// wantSharper asks for the original once the picture is magnified by more than a
-// little and no more than most.
-func (v *PhotoView) wantSharper(most float64) {
-	if v.preview == nil || v.sharper != nil || v.asked || v.OnWantSharper == nil || !v.view.Ready() {
-		return
-	}
-	own := v.view.PhotoSize().X / float64(v.preview.width()) // pixels of the photo per pixel of its picture
-	zoom := v.view.Zoom()
-	if v.lens.on {
-		zoom = v.lensScale()
-	}
-	if magnified := zoom * own; own > 1.01 && magnified > magnifiedLeast && magnified < most {
-		v.asked = true
-		v.OnWantSharper()
-	}
 }
 
 // shape returns an outline that is shown, nil for any other id.

@@ -43,7 +43,6 @@ func lookAt(t *testing.T, photo record.Photo) *photoHand {
 	h.OnSelected = func(id record.ID) { tell("selected %s", id) }
 	h.OnRemove = func(id record.ID) { tell("remove %s", id) }
 	h.OnTool = func(tool ui.Tool) { tell("tool %d", tool) }
-	h.OnWantSharper = func() { tell("sharper") }
 	h.OnKey = func(name fyne.KeyName, r rune) bool {
 		if r != 0 {
 			name = fyne.KeyName(r)
@@ -375,7 +374,7 @@ func TestPhotoLooking(t *testing.T) {
 	h := lookAt(t, large)
 	h.wants()
 	h.does("type + type + type +")
-	h.wants("sharper") // once, however often
+	h.wants()
 	h.does("type 1")
 	if h.Zoom() != 1 {
 		t.Errorf("one to one is a zoom of %v", h.Zoom())
@@ -454,22 +453,6 @@ func TestPhotoChanges(t *testing.T) {
 	}
 	h.does("click 150,150 type c type + key Right key Escape move 50,50 wheel up")
 	h.wants("key c", "key +", "key Right", "key Escape")
-}
-
-func TestPhotoSharperIsTakenForItsOwnPhotoOnly(t *testing.T) {
-	h := lookAt(t, record.Photo{File: "l", Number: 2, Width: 800, Height: 600, Orientation: 1})
-	other := record.Photo{File: "other", Number: 3, Width: 800, Height: 600, Orientation: 1}
-	h.does("type 1")
-	h.wants("sharper")
-	before := shot(h)
-	h.SetSharper(other, plain(800, 600, 200))
-	if got := shot(h); got != before {
-		t.Error("another photo's picture is shown")
-	}
-	h.SetSharper(record.Photo{File: "l", Number: 2, Width: 800, Height: 600, Orientation: 1}, plain(800, 600, 200))
-	if got := shot(h); got == before {
-		t.Error("the sharper picture is not shown")
-	}
 }
 
 func TestPhotoFocus(t *testing.T) {

@@ -21,6 +21,11 @@ type pictures struct {
 	found   map[pictureKey]*list.Element
 	bytes   int
 	waiting map[pictureKey][]func(image.Image, error)
+
+	// tiled are the tiles of which views miss some, fetching those that are on their
+	// way.
+	tiled    []*storedTiles
+	fetching map[pictureKey]bool
 }
 
 // size of a picture that is wanted.
@@ -29,7 +34,7 @@ type pictureSize uint8
 const (
 	thumbSize pictureSize = iota
 	previewSize
-	wholeSize
+	tileSize
 	rowSize
 )
 
@@ -38,6 +43,7 @@ type pictureKey struct {
 	file   string
 	turned int
 	size   pictureSize
+	tile   TilePlace
 }
 
 type picture struct {
@@ -47,9 +53,12 @@ type picture struct {
 }
 
 const (
-	// pictureBytes bounds the memory that decoded pictures take. Ten previews and
-	// some hundred thumbnails fit, or one original and its preview.
+	// pictureBytes bounds the memory that decoded pictures take, previews, thumbnails
+	// and tiles of all photos together.
 	pictureBytes = 160 << 20
+	// frameBytes bounds what the tiles of one frame take of it, so that two photos
+	// side by side and their previews have room.
+	frameBytes = 96 << 20
 	// pictureSlots is how many are decoded at a time.
 	pictureSlots = 2
 )
@@ -58,6 +67,7 @@ func newPictures(ctx context.Context, bench *inspection.Bench, later func(func()
 	return &pictures{
 		bench: bench, later: later, ctx: ctx, slots: make(chan struct{}, pictureSlots),
 		cache: list.New(), found: map[pictureKey]*list.Element{}, waiting: map[pictureKey][]func(image.Image, error){},
+		fetching: map[pictureKey]bool{},
 	}
 }
 
@@ -79,14 +89,10 @@ func (p *pictures) have(key pictureKey) image.Image {
 // of use.
 func (p *pictures) want(photo record.Photo, size pictureSize, answer func(image.Image, error)) {
 	p.ask(keyOf(photo, size), answer, func(ctx context.Context) (image.Image, error) {
-		switch size {
-		case thumbSize:
+		if size == thumbSize {
 			return p.bench.Thumbnail(ctx, photo)
-		case wholeSize:
-			return p.bench.Original(ctx, photo)
-		default:
-			return p.bench.Preview(ctx, photo)
 		}
+		return p.bench.Preview(ctx, photo)
 	})
 }
 
@@ -117,7 +123,7 @@ func (p *pictures) ask(key pictureKey, answer func(image.Image, error), decode f
 			return
 		}
 		img, err := decode(p.ctx)
-		if err == nil && (key.size == previewSize || key.size == wholeSize) {
+		if err == nil && key.size == previewSize {
 			img = PreparePicture(img)
 		}
 		p.later(func() { p.settle(key, img, err) })
@@ -148,11 +154,15 @@ func (p *pictures) keep(pic *picture) {
 	}
 }
 
-// bytesOf estimates what a decoded picture takes.
+// bytesOf estimates what a decoded picture takes; one that is prepared has smaller
+// ones of itself.
 func bytesOf(img image.Image) int {
 	pixels := img.Bounds().Dx() * img.Bounds().Dy()
-	if _, ok := img.(*image.YCbCr); ok {
+	switch img.(type) {
+	case *image.YCbCr:
 		return pixels * 2
+	case *photoPicture:
+		return pixels * 16 / 3
 	}
 	return pixels * 4
 }

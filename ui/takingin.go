@@ -51,6 +51,7 @@ func (p *inspectionPlace) attached(job *inspection.TakeIn, err error) {
 	p.tellOfPhotos(job)
 	p.viewer.showTaken(job.Taken())
 	p.refresh()
+	p.closely.cutAll()
 }
 
 // tellOfPhotos points out what a person may want to know of photos that were taken

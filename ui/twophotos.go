@@ -44,7 +44,6 @@ type secondPhoto struct {
 func newSecondPhoto(v *viewer) *secondPhoto {
 	b := &secondPhoto{v: v, view: NewPhotoView()}
 	b.view.SetDisabled(true)
-	b.view.OnWantSharper = b.sharpen
 	b.view.OnKey = b.typed
 	b.which = newDrop(v.p.f, nil, func(string) { b.choseAt(b.which.SelectedIndex()) })
 	b.link = newToggle(v.p.f, "together  5", b.toggleLink)
@@ -226,16 +225,8 @@ func (b *secondPhoto) put(p besidePhoto) {
 			b.view.SetMessage(wordsFor("", err).Message)
 		default:
 			b.view.SetPhoto(p.photo, img)
+			b.view.SetTiles(p.photo, pics.tilesFor(p.photo, b.view, b.v.p.closely.cut))
 			b.showOutlines()
-		}
-	})
-}
-
-func (b *secondPhoto) sharpen() {
-	key, p := b.key, b.shown.photo
-	b.v.p.f.pictures.want(p, wholeSize, func(img image.Image, err error) {
-		if err == nil && b.key == key {
-			b.view.SetSharper(p, img)
 		}
 	})
 }

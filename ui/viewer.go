@@ -92,7 +92,6 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.photoView.OnSelected = v.selected
 	v.photoView.OnRemove = v.remove
 	v.photoView.OnTool = func(Tool) { v.showTool() }
-	v.photoView.OnWantSharper = v.sharpen
 	v.photoView.OnKey = func(name fyne.KeyName, r rune) bool {
 		if r != 0 {
 			return p.f.typedRune(r)
@@ -281,21 +280,8 @@ func (v *viewer) showPhoto() {
 		}
 		v.p.notices.take("photo")
 		v.photoView.SetPhoto(p, img)
+		v.photoView.SetTiles(p, pics.tilesFor(p, v.photoView, v.p.closely.cut))
 		v.showOutlines()
-	})
-}
-
-// sharpen fetches the original, which can take a second.
-func (v *viewer) sharpen() {
-	p, ok := v.record()
-	if !ok {
-		return
-	}
-	key := v.key
-	v.p.f.pictures.want(p, wholeSize, func(img image.Image, err error) {
-		if err == nil && v.key == key {
-			v.photoView.SetSharper(p, img)
-		}
 	})
 }
 
