@@ -162,7 +162,7 @@ func (w *phoneFolder) taken(job *inspection.TakeIn) {
 		n.Do, n.Doing = "Show", w.show
 	}
 	w.p.notices.put(n)
-	w.p.tellOfPhotos(job)
+	w.p.tellOfPhotos(job, 0)
 	w.p.refresh()
 }
 

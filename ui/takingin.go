@@ -33,22 +33,34 @@ func (p *inspectionPlace) attach(paths []string) {
 		subjects = []record.Subject{{Part: p.part}}
 	}
 	job := p.n.AttachPhotos(p.f.ctx, subjects, p.viewer.newStage, paths)
-	p.work.watch("Taking in photos", job.Job, func(err error) { p.attached(job, err) })
+	line := 0
+	line = p.work.watch("Taking in photos", job.Job, func(err error) { p.attached(job, line, err) })
 }
 
-func (p *inspectionPlace) attached(job *inspection.TakeIn, err error) {
+// ofLine makes the matter of a notice one of its own where several jobs are going on,
+// so that what one tells does not take the place of what another did.
+func ofLine(matter string, line int) string {
+	if line == 0 {
+		return matter
+	}
+	return fmt.Sprintf("%s %d", matter, line)
+}
+
+// attached tells what came of photos that were taken in on a line of the work bar.
+func (p *inspectionPlace) attached(job *inspection.TakeIn, line int, err error) {
 	failed := job.Failed()
+	attach := ofLine("attach", line)
 	switch {
 	case err != nil:
-		p.notices.put(notice{ID: "attach", Warns: true, words: wordsFor("No photo was attached.", err)})
+		p.notices.put(notice{ID: attach, Warns: true, words: wordsFor("No photo was attached.", err)})
 	case len(failed) > 0:
 		title := countOf(len(failed), "file was", "files were") + " not attached."
-		p.notices.put(notice{ID: "attach", Warns: true, List: failureLines(failed), words: words{
+		p.notices.put(notice{ID: attach, Warns: true, List: failureLines(failed), words: words{
 			Title: title, Message: countOf(len(job.Taken()), "photo was.", "photos were.")}})
 	default:
-		p.notices.take("attach")
+		p.notices.take(attach)
 	}
-	p.tellOfPhotos(job)
+	p.tellOfPhotos(job, line)
 	p.viewer.showTaken(job.Taken())
 	p.refresh()
 	p.closely.cutAll()
@@ -56,15 +68,15 @@ func (p *inspectionPlace) attached(job *inspection.TakeIn, err error) {
 
 // tellOfPhotos points out what a person may want to know of photos that were taken
 // in: which were here already, and which the camera has counted and are not here.
-func (p *inspectionPlace) tellOfPhotos(job *inspection.TakeIn) {
+func (p *inspectionPlace) tellOfPhotos(job *inspection.TakeIn, line int) {
 	if known := len(job.Known()); known > 0 {
 		message := "They were not taken in again; they now show what these were to show."
 		if known == 1 {
 			message = "It was not taken in again; it now shows what this one was to show."
 		}
-		p.notices.put(notice{ID: "known", words: words{Title: countOf(known, "photo was", "photos were") + " here already.", Message: message}})
+		p.notices.put(notice{ID: ofLine("known", line), words: words{Title: countOf(known, "photo was", "photos were") + " here already.", Message: message}})
 	}
-	p.tellOfAlike(job.Alike())
+	p.tellOfAlike(job.Alike(), line)
 	gaps := job.Gaps()
 	if len(gaps) == 0 {
 		return
@@ -73,7 +85,7 @@ func (p *inspectionPlace) tellOfPhotos(job *inspection.TakeIn) {
 	for i, g := range gaps {
 		lines[i] = g.Says()
 	}
-	n := notice{ID: "gaps", List: lines, words: words{
+	n := notice{ID: ofLine("gaps", line), List: lines, words: words{
 		Title: "The camera's numbers leap.", Message: "Was a photo left in the camera, or deleted?"}}
 	if len(gaps) == 1 {
 		n.List, n.Message = nil, lines[0]+" Left in the camera, or deleted?"
@@ -83,7 +95,7 @@ func (p *inspectionPlace) tellOfPhotos(job *inspection.TakeIn) {
 
 // tellOfAlike points out photos that show nearly the same as another one. Which of
 // them stays is for a person to say.
-func (p *inspectionPlace) tellOfAlike(alike []inspection.Alike) {
+func (p *inspectionPlace) tellOfAlike(alike []inspection.Alike, line int) {
 	if len(alike) == 0 {
 		return
 	}
@@ -92,7 +104,7 @@ func (p *inspectionPlace) tellOfAlike(alike []inspection.Alike) {
 	for i, a := range alike {
 		lines[i] = fmt.Sprintf("Photo %d looks nearly like photo %d.", r.Photos[a.New].Number, r.Photos[a.Other].Number)
 	}
-	n := notice{ID: "alike", List: lines, words: words{
+	n := notice{ID: ofLine("alike", line), List: lines, words: words{
 		Title: countOf(len(alike), "photo looks", "photos look") + " nearly like another.", Message: "Two shots of one thing? Ctrl+Delete takes one out."}}
 	if len(alike) == 1 {
 		n.List, n.Title = nil, lines[0]

@@ -151,7 +151,7 @@ func TestTakingInIsStopped(t *testing.T) {
 	if !h.place().work.object.Visible() {
 		t.Fatal("no progress is shown")
 	}
-	h.place().work.job.Cancel()
+	h.place().work.lines[0].job.Cancel()
 	h.until("the notice", func() bool {
 		return strings.Contains(h.titles(), "No photo was attached.") || len(h.record().Photos) > 0
 	})
@@ -281,5 +281,43 @@ func TestWatchingAFolderIsSetInTheSheet(t *testing.T) {
 	sheet.watch.OnTapped()
 	if h.f.settings.Phone != "" || h.place().viewer.watched.Text != "" || h.place().phone.stop != nil {
 		t.Error("it is still watched")
+	}
+}
+
+// TestTwoTakeInsAtOnce holds that each has a line of its own, can be stopped by itself,
+// and that what one could not take in is told beside what the other could not.
+func TestTwoTakeInsAtOnce(t *testing.T) {
+	h := atWork(t)
+	gone := func(name string) string { return filepath.Join(t.TempDir(), name) }
+	files := photoFiles(t, "a.jpg", "bb.jpg", "ccc.jpg", "dddd.jpg")
+	h.place().attach([]string{files[0], gone("first.jpg"), files[1]})
+	h.place().attach([]string{files[2], gone("second.jpg")})
+	h.place().attach(files[3:])
+	w := h.place().work
+	if len(w.lines) != 3 || len(w.object.Objects) != 3 {
+		t.Fatalf("there are %d lines", len(w.lines))
+	}
+	w.lines[1].show(inspection.Progress{Total: 2, Waits: true})
+	if got := w.lines[1].text.Text; got != "Taking in photos · 2 wait for those before" {
+		t.Errorf("the second says %q", got)
+	}
+	third := w.lines[2].job
+	third.Cancel()
+	h.until("all to end", func() bool { return len(w.lines) == 0 })
+	if w.object.Visible() {
+		t.Error("the progress stays")
+	}
+	var lists []string
+	for _, n := range h.place().notices.notices {
+		lists = append(lists, n.List...)
+	}
+	if all := strings.Join(lists, "; "); !strings.Contains(all, "first.jpg") || !strings.Contains(all, "second.jpg") {
+		t.Errorf("told is %q", all)
+	}
+	if err := third.Wait(); err == nil {
+		t.Skip("the third was done before it could be stopped")
+	}
+	if got := len(h.record().Photos); got != 3 {
+		t.Errorf("%d photos were taken in, want 3", got)
 	}
 }

@@ -2,43 +2,45 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"fettlebook/assess/inspection"
 )
 
-// workBar shows how far a long job is and offers to stop it.
+// workBar shows how far long jobs are, each on a line of its own, and offers to stop
+// them.
 type workBar struct {
 	p      *inspectionPlace
+	lines  []*workLine
+	object *fyne.Container
+}
+
+// workLine is one job.
+type workLine struct {
+	// number is the least that no other line has while this one is there.
+	number int
+	says   string
+	job    *inspection.Job
 	text   *caption
 	bar    *widget.ProgressBar
-	object *fyne.Container
-	job    *inspection.Job
+	object fyne.CanvasObject
 }
 
 func newWorkBar(p *inspectionPlace) *workBar {
-	w := &workBar{p: p, text: newCaption("", colorQuiet), bar: widget.NewProgressBar()}
-	w.bar.TextFormatter = func() string { return "" }
-	stop := newButton(p.f, "Stop", nil, func() {
-		if w.job != nil {
-			w.job.Cancel()
-		}
-	})
-	row := container.NewBorder(nil, nil, nil, stop, container.New(shares{0.4, 0.6}, upright(w.text), upright(atLeast(w.bar, 100, 14))))
-	w.object = container.NewStack(newGround(colorInform), padded(row, 4, 4, 14, 12))
+	w := &workBar{p: p, object: container.New(layout.NewCustomPaddedVBoxLayout(1))}
 	w.object.Hide()
 	return w
 }
 
-// watch shows a job until it ends, and then calls back with why it failed.
-func (w *workBar) watch(says string, job *inspection.Job, ended func(error)) {
-	w.job = job
-	w.text.SetText(says)
-	w.bar.SetValue(0)
-	w.object.Show()
+// watch shows a job until it ends, and then calls back with why it failed. It returns
+// the number of its line.
+func (w *workBar) watch(says string, job *inspection.Job, ended func(error)) int {
+	l := w.add(says, job)
 	f := w.p.f
 	told := false
 	job.Watch(func() {
@@ -48,26 +50,51 @@ func (w *workBar) watch(says string, job *inspection.Job, ended func(error)) {
 				return
 			}
 			if !over {
-				w.show(says, progress)
+				l.show(progress)
 				return
 			}
 			told = true
-			if w.job == job {
-				w.job = nil
-				w.object.Hide()
-			}
+			w.drop(l)
 			ended(job.Wait())
 		})
 	})
+	return l.number
 }
 
-func (w *workBar) show(says string, progress inspection.Progress) {
-	if progress.Total > 0 {
-		w.bar.SetValue(float64(progress.Done) / float64(progress.Total))
+func (w *workBar) add(says string, job *inspection.Job) *workLine {
+	l := &workLine{says: says, job: job, text: newCaption(says, colorQuiet), bar: widget.NewProgressBar()}
+	for slices.ContainsFunc(w.lines, func(other *workLine) bool { return other.number == l.number }) {
+		l.number++
+	}
+	l.bar.TextFormatter = func() string { return "" }
+	stop := newButton(w.p.f, "Stop", nil, job.Cancel)
+	row := container.NewBorder(nil, nil, nil, stop, container.New(shares{0.4, 0.6}, upright(l.text), upright(atLeast(l.bar, 100, 14))))
+	l.object = container.NewStack(newGround(colorInform), padded(row, 4, 4, 14, 12))
+	w.lines = append(w.lines, l)
+	w.object.Add(l.object)
+	w.object.Show()
+	return l
+}
+
+func (w *workBar) drop(l *workLine) {
+	w.lines = slices.DeleteFunc(w.lines, func(other *workLine) bool { return other == l })
+	w.object.Remove(l.object)
+	if len(w.lines) == 0 {
+		w.object.Hide()
+	}
+}
+
+func (l *workLine) show(progress inspection.Progress) {
+	says := l.says
+	switch {
+	case progress.Waits:
+		says += fmt.Sprintf(" · %d wait for those before", progress.Total)
+	case progress.Total > 0:
+		l.bar.SetValue(float64(progress.Done) / float64(progress.Total))
 		says += fmt.Sprintf(" · %d of %d", progress.Done, progress.Total)
 	}
 	if left := leftSays(progress.Left); left != "" {
 		says += " · " + left
 	}
-	w.text.SetText(says)
+	l.text.SetText(says)
 }

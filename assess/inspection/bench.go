@@ -73,6 +73,10 @@ type Bench struct {
 	open   map[record.ID]*Inspection
 	wear   Wear
 	gauges Gauges
+	// taking lets one job take photos in at a time: two at once would take twice the
+	// memory, neither could tell how long it will go on, and a file that both take in
+	// would have two entries.
+	taking chan struct{}
 	// gauging lets one change of them through at a time.
 	gauging sync.Mutex
 	// likenesses are what photos look like, for telling those that are alike.
@@ -95,7 +99,7 @@ func Open(ctx context.Context, o Options) (*Bench, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &Bench{store: store, dir: o.Dir, who: o.Who, now: o.Now, open: map[record.ID]*Inspection{}}
+	b := &Bench{store: store, dir: o.Dir, who: o.Who, now: o.Now, open: map[record.ID]*Inspection{}, taking: make(chan struct{}, 1)}
 	if b.now == nil {
 		b.now = time.Now
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"time"
 
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
@@ -25,7 +26,7 @@ func ReadFile(path, dir string) (*Inspection, error) {
 	if err != nil {
 		return nil, err
 	}
-	n := &Inspection{bench: &Bench{specs: specs, dir: dir}, state: record.State{Record: r, Bytes: whole}}
+	n := &Inspection{bench: &Bench{specs: specs, dir: dir, now: time.Now}, state: record.State{Record: r, Bytes: whole}}
 	n.assess()
 	return n, nil
 }

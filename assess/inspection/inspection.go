@@ -20,8 +20,6 @@ type Inspection struct {
 	// gesture lets one change through at a time: photos that were taken in and
 	// the person at the window may come at the same moment.
 	gesture sync.Mutex
-	// attaching keeps those apart that take photos in.
-	attaching sync.Mutex
 
 	mu     sync.Mutex
 	state  record.State

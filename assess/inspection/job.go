@@ -22,6 +22,8 @@ type Job struct {
 type Progress struct {
 	Done, Total int
 	Doing       string
+	// Waits is whether it has not begun yet: another job comes first.
+	Waits bool
 	// Left is about how long it will go on; 0 while that can't be told.
 	Left time.Duration
 }
@@ -63,6 +65,14 @@ func (j *Job) at(done, total int, doing string) {
 		done = max(done, j.progress.Done) // two workers may tell out of order
 	}
 	j.progress = Progress{Done: done, Total: total, Doing: doing, Left: left(time.Since(j.begun), done, total)}
+	j.mu.Unlock()
+	j.tell()
+}
+
+// waits tells how much is to be done once the job comes to its turn.
+func (j *Job) waits(total int) {
+	j.mu.Lock()
+	j.progress = Progress{Total: total, Waits: true}
 	j.mu.Unlock()
 	j.tell()
 }

@@ -93,6 +93,11 @@ func (n *Inspection) takeIn(ctx context.Context, t *TakeIn, subjects []record.Su
 		return archive.ErrReadOnly
 	}
 	files := t.spread(paths)
+	leave, err := n.bench.turn(ctx, t.Job, len(files))
+	if err != nil {
+		return err
+	}
+	defer leave()
 	photos := make([]*record.Photo, len(files))
 	t.at(0, len(files), "taking in photos")
 	done, line := 0, make(chan int)
@@ -121,9 +126,30 @@ func (n *Inspection) takeIn(ctx context.Context, t *TakeIn, subjects []record.Su
 	close(line)
 	workers.Wait()
 	if err := ctx.Err(); err != nil {
-		return fmt.Errorf("taking in photos was stopped; none was attached: %w", err)
+		return stopped(err)
 	}
 	return n.attach(ctx, t, subjects, slices.DeleteFunc(photos, func(p *record.Photo) bool { return p == nil }))
+}
+
+func stopped(err error) error {
+	return fmt.Errorf("taking in photos was stopped; none was attached: %w", err)
+}
+
+// turn waits until no other job takes photos in; leave lets the next one begin.
+func (b *Bench) turn(ctx context.Context, j *Job, total int) (leave func(), err error) {
+	leave = func() { <-b.taking }
+	select {
+	case b.taking <- struct{}{}:
+		return leave, nil
+	default:
+	}
+	j.waits(total)
+	select {
+	case b.taking <- struct{}{}:
+		return leave, nil
+	case <-ctx.Done():
+		return nil, stopped(ctx.Err())
+	}
 }
 
 // takeInWorkers is how many photos are decoded at a time: memory, not cores,
@@ -241,9 +267,6 @@ func (n *Inspection) attach(ctx context.Context, t *TakeIn, subjects []record.Su
 	if len(photos) == 0 {
 		return nil
 	}
-	// Two that take in the same file at once would make two entries of it.
-	n.attaching.Lock()
-	defer n.attaching.Unlock()
 	here := map[string]record.ID{}
 	for id, p := range record.InOrder(n.Record().Photos) {
 		here[p.File] = id
