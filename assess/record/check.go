@@ -69,6 +69,7 @@ func (r *Record) Check() Problems {
 	c.findings()
 	c.outlines()
 	c.readings()
+	c.workings()
 	c.trialFits()
 	c.installed()
 	return c.sorted()
@@ -170,7 +171,7 @@ func (c *checker) part(id ID, place string) {
 func (c *checker) ids() {
 	r := c.record
 	used := make(map[ID]string, 1+len(r.Parts)+len(r.Photos)+len(r.Findings)+len(r.Outlines)+len(r.Readings)+
-		len(r.TrialFits)+len(r.Overrides)+len(r.Opinions)+len(r.Limits)+len(r.Installed))
+		len(r.TrialFits)+len(r.Overrides)+len(r.Opinions)+len(r.Limits)+len(r.Workings)+len(r.Installed))
 	used[r.ID] = "the record"
 	for _, one := range collections {
 		for id := range one.ids(r) {

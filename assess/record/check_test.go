@@ -55,6 +55,9 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 	limit := func(at string, f func(*record.Limit)) func(*record.Record) string {
 		return func(r *record.Record) string { return edit(t, at, r.Limits, f) }
 	}
+	working := func(at string, f func(*record.Working)) func(*record.Record) string {
+		return func(r *record.Record) string { return edit(t, at, r.Workings, f) }
+	}
 	for name, breaks := range map[string]func(*record.Record) string{
 		"another format":   func(r *record.Record) string { r.Format = 7; return "/format" },
 		"no id":            func(r *record.Record) string { r.ID = ""; return "/id" },
@@ -152,6 +155,15 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 		"reading at no moment":     reading("readings/at", func(m *record.Reading) { m.At.UTC = "2026-05-12T07:10:00+02:00" }),
 		"reading without a zone":   reading("readings/at", func(m *record.Reading) { m.At.Zone = "" }),
 		"reading to a microsecond": reading("readings/at", func(m *record.Reading) { m.At.UTC = "2026-05-12T07:10:00.000001Z" }),
+
+		"working of unknown part": working("workings/part", func(w *record.Working) { w.Part = unknown }),
+		"working of nothing":      working("workings/what", func(w *record.Working) { w.What = "" }),
+		"working of a long name":  working("workings/what", func(w *record.Working) { w.What = strings.Repeat("é", 101) }),
+		"working without unit":    working("workings/unit", func(w *record.Working) { w.Unit = "" }),
+		"working without entry":   working("workings/entries", func(w *record.Working) { w.Entries = nil }),
+		"entry of a long name":    working("workings/entries/~1"+strings.Repeat("a", 100), func(w *record.Working) { w.Entries["/"+strings.Repeat("a", 100)] = "1" }),
+		"entry of a long text":    working("workings/entries/at", func(w *record.Working) { w.Entries["at"] = strings.Repeat("é", 1001) }),
+		"working at no moment":    working("workings/at", func(w *record.Working) { w.At.UTC = "2026-05-12" }),
 
 		"fit of no pair":         fit("trialFits/pair", func(f *record.TrialFit) { f.Pair = "" }),
 		"fit without outcome":    fit("trialFits/outcome", func(f *record.TrialFit) { f.Outcome = "" }),

@@ -3,6 +3,9 @@ package record
 import (
 	"fmt"
 	"time"
+	"unicode/utf8"
+
+	"github.com/go-json-experiment/json/jsontext"
 
 	"fettlebook/assess/term"
 )
@@ -196,11 +199,51 @@ func (c *checker) readings() {
 				c.need(false, fmt.Sprintf("/values/%d/text", i))
 			}
 		}
-		if m.At != (Stamp{}) {
-			if _, err := m.At.Time(); err != nil {
-				c.add(c.at("/at"), "%v", err)
-			}
+		c.moment(m.At)
+	}
+}
+
+func (c *checker) moment(at Stamp) {
+	if at != (Stamp{}) {
+		if _, err := at.Time(); err != nil {
+			c.add(c.at("/at"), "%v", err)
 		}
+	}
+}
+
+// How long the name of a working or of an entry, and what is typed, may be, in
+// characters.
+const (
+	maxName  = 100
+	maxTyped = 1000
+)
+
+// workings checks what was worked out. Which workings there are, and what they ask,
+// is not this room's: a newer program's stay as they are.
+func (c *checker) workings() {
+	c.in = "workings"
+	for id, w := range c.record.Workings {
+		c.of = id
+		c.part(w.Part, "/part")
+		c.need(w.What != "", "/what")
+		c.need(w.Unit != "", "/unit")
+		c.short(w.What, maxName, "/what")
+		if len(w.Entries) == 0 {
+			c.add(c.at("/entries"), "a working needs an entry")
+		}
+		for name, typed := range w.Entries {
+			if name == "" || utf8.RuneCountInString(name) > maxName {
+				c.add(c.at("/entries"+string(jsontext.Pointer("").AppendToken(name))), "an entry's name has 1 to %d characters", maxName)
+			}
+			c.short(typed, maxTyped, "/entries"+string(jsontext.Pointer("").AppendToken(name)))
+		}
+		c.moment(w.At)
+	}
+}
+
+func (c *checker) short(text string, most int, place string) {
+	if utf8.RuneCountInString(text) > most {
+		c.add(c.at(place), "is longer than %d characters", most)
 	}
 }
 

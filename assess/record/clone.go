@@ -34,6 +34,7 @@ var collections = []collection{
 	collect("overrides", func(r *Record) *map[ID]Override { return &r.Overrides }, nil),
 	collect("opinions", func(r *Record) *map[ID]Opinion { return &r.Opinions }, nil),
 	collect("limits", func(r *Record) *map[ID]Limit { return &r.Limits }, nil),
+	collect("workings", func(r *Record) *map[ID]Working { return &r.Workings }, Working.own),
 	collect("installed", func(r *Record) *map[ID]Installed { return &r.Installed }, nil),
 }
 
@@ -96,4 +97,9 @@ func (o Outline) own() Outline {
 func (m Reading) own() Reading {
 	m.Values = slices.Clone(m.Values)
 	return m
+}
+
+func (w Working) own() Working {
+	w.Entries = maps.Clone(w.Entries)
+	return w
 }

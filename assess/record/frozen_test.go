@@ -29,6 +29,10 @@ var frozen = []struct {
 	record: "format-1-measured.json", history: "history-1-measured.jsonl", entries: 56,
 	bytes: "25379ac96efbadfa2aec783894f5de3f1ad62d61835774891312ad8f4d02f4a1",
 	entry: "685b544cb0c9bc17c39f68b0818612794605569ac34ab34e7e49444bba215049",
+}, {
+	record: "format-1-worked.json", history: "history-1-worked.jsonl", entries: 63,
+	bytes: "679a4d742d1386edf4cf2eb6cf8efd4025b6288abf55641a7a8434f368e6fc2a",
+	entry: "96341b6ba707ef4ed7815f790d8a7d303a8e8cdd203b56b7518488d33db62367",
 }}
 
 // A name that no frozen record has could be lost by a later release unseen.

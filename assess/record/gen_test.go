@@ -31,6 +31,11 @@ func (d *drawer) text(label string) string {
 
 func (d *drawer) word(label string) string { return "w" + d.text(label) }
 
+// short is a word that a name may be as long as.
+func (d *drawer) short(label string) string {
+	return rapid.OneOf(rapid.SampledFrom([]string{"a/b~c", "~1", "-", "歯車"}), rapid.StringN(1, 100, -1)).Draw(d.T, label)
+}
+
 func (d *drawer) whole(label string, least, most int) int {
 	return rapid.IntRange(least, most).Draw(d.T, label)
 }
@@ -159,6 +164,15 @@ func (d *drawer) reading(r *record.Record) record.Reading {
 	return m
 }
 
+func (d *drawer) working(r *record.Record) record.Working {
+	w := record.Working{Part: one(d, "part", r.Parts), Surface: d.text("surface"), What: d.short("what"), Unit: pick(d, "unit", "mm", "in"),
+		Entries: map[string]string{}, Inner: record.Instrument{Kind: d.text("kind")}, Manual: d.text("manual"), Note: d.text("note")}
+	for range d.whole("entries", 1, 3) {
+		w.Entries[d.short("entry")] = d.text("typed")
+	}
+	return w
+}
+
 func (d *drawer) trialFit(r *record.Record) record.TrialFit {
 	f := record.TrialFit{Pair: d.word("pair"), A: record.PartOf{Record: r.ID, Part: one(d, "part", r.Parts)}, B: record.PartOf{Record: d.id(), Part: d.id()}, Outcome: d.word("outcome")}
 	if d.yes("the other way round") {
@@ -185,6 +199,9 @@ func (d *drawer) measured(r *record.Record) {
 	if d.yes("a limit") {
 		r.Limits = map[record.ID]record.Limit{d.id(): {Part: one(d, "part", r.Parts), Surface: d.word("surface"), Dimension: d.word("dimension"),
 			Discard: d.word("discard"), Manual: d.word("manual"), By: d.word("by"), Photo: one(d, "page", r.Photos)}}
+	}
+	if d.yes("a working") {
+		r.Workings = map[record.ID]record.Working{d.id(): d.working(r)}
 	}
 	if d.yes("an opinion") {
 		r.Opinions = map[record.ID]record.Opinion{d.id(): {Cause: d.word("cause"), Text: d.text("text"), By: d.word("by")}}

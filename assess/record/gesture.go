@@ -188,6 +188,12 @@ func AddReading(says string, id ID, m Reading) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Readings, id, m); return nil }}
 }
 
+// AddWorking keeps what was worked out, or puts it in the place of the one with this
+// id.
+func AddWorking(says string, id ID, w Working) Gesture {
+	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Workings, id, w.own()); return nil }}
+}
+
 // AddTrialFit adds a trial fit, or puts it in the place of the one with this id.
 func AddTrialFit(says string, id ID, f TrialFit) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.TrialFits, id, f); return nil }}
@@ -219,13 +225,16 @@ func AddLimit(says string, id ID, l Limit) Gesture {
 	return Gesture{Says: says, Apply: func(r *Record) error { put(&r.Limits, id, l); return nil }}
 }
 
-// WithdrawEntry strikes a mistaken reading, trial fit, override, limit or opinion
-// through: it stays, with who and why, and no longer counts.
+// WithdrawEntry strikes a mistaken reading, working, trial fit, override, limit or
+// opinion through: it stays, with who and why, and no longer counts.
 func WithdrawEntry(says string, id ID, who, why string) Gesture {
 	text := who + ": " + why
 	return Gesture{Says: says, Apply: func(r *Record) error {
 		if _, ok := r.Readings[id]; ok {
 			return change(r.Readings, id, "reading", func(m *Reading) { m.Withdrawn = text })
+		}
+		if _, ok := r.Workings[id]; ok {
+			return change(r.Workings, id, "working", func(w *Working) { w.Withdrawn = text })
 		}
 		if _, ok := r.TrialFits[id]; ok {
 			return change(r.TrialFits, id, "trial fit", func(f *TrialFit) { f.Withdrawn = text })

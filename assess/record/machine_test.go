@@ -134,6 +134,13 @@ func (m *machine) gesture() record.Gesture {
 	if again := one(d, "of reading", r.Readings); again != "" {
 		all = append(all, record.AddReading("reading again", again, d.reading(r)), record.WithdrawEntry("reading withdrawn", again, "Edda", "slip"))
 	}
+	if len(r.Parts) > 0 {
+		id := d.id()
+		if again := one(d, "of working", r.Workings); again != "" && d.yes("worked out anew") {
+			id = again
+		}
+		all = append(all, record.AddWorking("working", id, d.working(r)), record.WithdrawEntry("withdrawn", id, "Edda", "slip"))
+	}
 	if outline != "" {
 		all = append(all, record.ChangeOutline("corners", outline, func(o *record.Outline) {
 			if o.Shape == record.Polygon && d.yes("one more") {

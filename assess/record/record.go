@@ -47,6 +47,7 @@ type Record struct {
 	Overrides map[ID]Override  `json:"overrides,omitempty"`
 	Opinions  map[ID]Opinion   `json:"opinions,omitempty"`
 	Limits    map[ID]Limit     `json:"limits,omitempty"`
+	Workings  map[ID]Working   `json:"workings,omitempty"`
 	Installed map[ID]Installed `json:"installed,omitempty"`
 }
 
@@ -345,6 +346,33 @@ type Limit struct {
 	By    string `json:"by"`
 	// Checked are the initials of a second person who compared it with the page.
 	Checked string `json:"checked,omitzero"`
+	// Withdrawn says who withdrew it and why.
+	Withdrawn string `json:"withdrawn,omitzero"`
+}
+
+// Working is something that was worked out of several sizes: the clearance behind the
+// rock of a shaft, the shim that a float wants. What it comes to is worked out anew
+// from the entries and kept nowhere.
+type Working struct {
+	Part ID `json:"part"`
+	// Surface is empty where it speaks of the part as a whole.
+	Surface string `json:"surface,omitzero"`
+	// What is the id of the working: rock, shims, …; a newer program may know more.
+	What string `json:"what"`
+	// Entries are kept as they were typed, by the ids of what was asked. A length that
+	// names no unit is in Unit.
+	Entries map[string]string `json:"entries"`
+	Unit    string            `json:"unit"`
+	// Instrument took the sizes; empty for sizes that were not measured. Inner took
+	// those inside bores; empty for the same instrument.
+	Instrument Instrument `json:"instrument,omitzero"`
+	Inner      Instrument `json:"inner,omitzero"`
+	// Manual and Page give the limit or the band that stands among the entries.
+	Manual string `json:"manual,omitzero"`
+	Page   string `json:"page,omitzero"`
+	Note   string `json:"note,omitzero"`
+	By     string `json:"by,omitzero"`
+	At     Stamp  `json:"at,omitzero"`
 	// Withdrawn says who withdrew it and why.
 	Withdrawn string `json:"withdrawn,omitzero"`
 }

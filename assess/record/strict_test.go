@@ -84,7 +84,7 @@ var faults = []fault{
 		return string(n.pointer.Parent()), true
 	}},
 	{"no id", true, func(_ *drawer, n *node) (string, bool) {
-		if !n.keyed() || len(n.names) == 0 || n.name() == "surfaces" {
+		if !n.keyed() || len(n.names) == 0 || n.name() == "surfaces" || n.name() == "entries" {
 			return "", false
 		}
 		n.names[0] = strings.ToUpper(n.names[0])

@@ -86,7 +86,8 @@ func (n *node) keyed() bool {
 	parent := n.pointer.Parent()
 	return n.kind == '{' && n.pointer != "" && isID != nil &&
 		(parent == "" && !slices.Contains([]string{"unit", "owner", "dates", "numbers"}, n.name()) ||
-			n.name() == "surfaces" && strings.HasPrefix(string(parent), "/parts/"))
+			n.name() == "surfaces" && strings.HasPrefix(string(parent), "/parts/") ||
+			n.name() == "entries" && strings.HasPrefix(string(parent), "/workings/"))
 }
 
 // placesOf returns the JSON pointers that an error of Read names.
