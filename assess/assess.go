@@ -61,6 +61,7 @@ func Verdicts(c Case, specs *spec.Set) map[record.ID]ByDuty {
 func (a *assessor) weighAll() {
 	for i := range a.works {
 		a.judge(&a.works[i])
+		a.workOut(&a.works[i])
 	}
 	a.doubtTorqueCarriers()
 	for i := range a.works {
@@ -92,11 +93,12 @@ type assessor struct {
 	specs  *spec.Set
 	unit   *spec.Unit // nil where no spec knows it
 	duty   int
-	// seen are all findings that count, in the order of their ids; fits, readings
-	// and overrides are those of each part.
+	// seen are all findings that count, in the order of their ids; fits, readings,
+	// workings and overrides are those of each part.
 	seen      []seen
 	fits      map[record.ID][]fit
 	readings  map[record.ID][]reading
+	workings  map[record.ID][]kept
 	overrides map[record.ID][]override
 	wear      Wear
 	rules     gauge.Rule
@@ -130,6 +132,11 @@ type reading struct {
 	record.Reading
 }
 
+type kept struct {
+	id record.ID
+	record.Working
+}
+
 type override struct {
 	id record.ID
 	record.Override
@@ -139,7 +146,7 @@ func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	r := c.Record
 	a := &assessor{
 		record: r, specs: specs, duty: dutyIndex(duty), wear: cmpOr(c.Wear, UsualWear()), rules: c.Rule,
-		fits: map[record.ID][]fit{}, readings: map[record.ID][]reading{}, overrides: map[record.ID][]override{},
+		fits: map[record.ID][]fit{}, readings: map[record.ID][]reading{}, workings: map[record.ID][]kept{}, overrides: map[record.ID][]override{},
 		works: make([]work, 0, len(r.Parts)), at: make(map[string][]*work, len(r.Parts)),
 	}
 	if a.unit, _ = specs.Unit(r.Unit.Type); a.unit != nil {
@@ -153,6 +160,11 @@ func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	for id, m := range record.InOrder(r.Readings) {
 		if m.Withdrawn == "" {
 			a.readings[m.Part] = append(a.readings[m.Part], reading{id, m})
+		}
+	}
+	for id, w := range record.InOrder(r.Workings) {
+		if w.Withdrawn == "" {
+			a.workings[w.Part] = append(a.workings[w.Part], kept{id, w})
 		}
 	}
 	for id, o := range record.InOrder(r.Overrides) {

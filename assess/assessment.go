@@ -59,7 +59,7 @@ type Reason struct {
 	Source   string `json:"source"`
 	Rule     string `json:"rule,omitzero"`
 	Reviewed string `json:"reviewed,omitzero"`
-	// Of is the finding, reading, trial fit or override that it speaks of, empty
+	// Of is the finding, reading, working, trial fit or override that it speaks of, empty
 	// where it speaks of what was not done.
 	Of record.ID `json:"of,omitzero"`
 	// Safety marks what belongs to the safety set.
@@ -170,6 +170,9 @@ type Part struct {
 	// empty where no single one would.
 	WhatIf  string   `json:"whatIf,omitzero"`
 	Actions []Action `json:"actions,omitempty"`
+	// Workings are what was worked out of several sizes, in the order in which it was
+	// kept.
+	Workings []Worked `json:"workings,omitempty"`
 	// Inspect lists what is to be inspected, in the order that saves most work,
 	// empty once the part is condemned.
 	Inspect []Step `json:"inspect,omitempty"`

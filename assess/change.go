@@ -94,12 +94,14 @@ func (t *turning) measured() {
 		e.measured = false
 	}
 	for i := range t.others {
-		m, ok := t.record.Readings[t.others[i].Of]
-		if !ok || t.others[i].Verdicts[t.duty] != term.Undecided {
+		if t.others[i].Verdicts[t.duty] != term.Undecided {
 			continue
 		}
-		m.Instrument = finest
-		v := term.Worst(t.restOf(&e, i), t.reading(t.w, m).Verdicts[t.duty])
+		finer := t.withFiner(t.w, t.others[i].Of)
+		if finer == nil {
+			continue
+		}
+		v := term.Worst(t.restOf(&e, i), finer.Verdicts[t.duty])
 		// It may turn out either way, and both are worth knowing.
 		if v != term.Undecided && v != t.s.Verdict {
 			t.found = turn{how: "if a finer instrument read the same", to: v}
@@ -110,6 +112,26 @@ func (t *turning) measured() {
 
 // finest is an instrument that would decide whatever can be decided.
 var finest = record.Instrument{Error: "0.00001 mm", Resolution: "0.00001 mm", Repeatability: "0.00001 mm"}
+
+// withFiner is what a reading or a working would say if the finest instrument had
+// read the same; nil for anything else.
+func (a *assessor) withFiner(w *work, id record.ID) *Reason {
+	if m, ok := a.record.Readings[id]; ok {
+		m.Instrument = finest
+		r := a.reading(w, m)
+		return &r
+	}
+	one, ok := a.record.Workings[id]
+	if !ok || one.Instrument == (record.Instrument{}) {
+		return nil
+	}
+	one.Instrument = finest
+	if one.Inner != (record.Instrument{}) {
+		one.Inner = finest
+	}
+	_, r := a.worked(id, one)
+	return r
+}
 
 // restOf is the surface's verdict without one of the other reasons.
 func (t *turning) restOf(e *evidence, without int) term.Verdict {

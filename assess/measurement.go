@@ -69,10 +69,7 @@ func (a *assessor) weighReading(w *work, m record.Reading) (Measurement, error) 
 	if d := dimensionOf(w.kind, m); d != nil && d.Round {
 		out.lieRound(m)
 	}
-	out.calibration(m.Instrument, in, a.dayOf(m))
-	if out.Calibration.Standing == gauge.CalibrationOverdue {
-		out.Notes = append(out.Notes, "the instrument's calibration was overdue since "+out.Calibration.Due)
-	}
+	a.calibrated(&out, m.Instrument, m.At)
 	limit, ok := a.limit(w, m)
 	if !ok {
 		return out, nil
@@ -120,6 +117,19 @@ func (out *Measurement) calibration(typed record.Instrument, in gauge.Instrument
 		return
 	}
 	out.Calibration = c
+}
+
+// calibrated notes how the calibration of the instrument stood on the day. Of two
+// instruments one that was overdue is enough.
+func (a *assessor) calibrated(out *Measurement, typed record.Instrument, at record.Stamp) {
+	in, err := instrumentOf(typed)
+	if err != nil || out.Calibration.Standing == gauge.CalibrationOverdue {
+		return
+	}
+	out.calibration(typed, in, a.dayOf(at))
+	if out.Calibration.Standing == gauge.CalibrationOverdue {
+		out.Notes = append(out.Notes, "the instrument's calibration was overdue since "+out.Calibration.Due)
+	}
 }
 
 func dimensionOf(kind *spec.Kind, m record.Reading) *spec.Dimension {
@@ -307,10 +317,10 @@ func offset(field, text string, unit gauge.Unit) (*gauge.Length, error) {
 	return &l, nil
 }
 
-// dayOf is the day of a reading: its own, else that of the strip, else that on
-// which the core came in; empty where none is known.
-func (a *assessor) dayOf(m record.Reading) string {
-	if t, err := m.At.Time(); err == nil {
+// dayOf is the day on which something was measured: its own, else that of the strip,
+// else that on which the core came in; empty where none is known.
+func (a *assessor) dayOf(at record.Stamp) string {
+	if t, err := at.Time(); err == nil {
 		return t.Format("2006-01-02")
 	}
 	return cmpOr(a.record.Dates.Stripped, a.record.Dates.Received)

@@ -55,15 +55,22 @@ func (a *assessor) reading(w *work, m record.Reading) Reason {
 	r := a.decided(&x)
 	r.Measurement = &x
 	x.saysRound(&r)
-	if len(x.Notes) > 0 && x.Calibration.Standing == gauge.CalibrationOverdue {
-		r.Text += " The instrument's calibration was overdue on that day (since " + x.Calibration.Due + ")."
-		if a.record.Owner.Claim != "" && x.HasLimit {
-			r.Verdicts, r.Remedy = all(term.Undecided), ""
-			r.next = "Measure the " + x.Name + " again with an instrument whose calibration holds: this is a warranty case."
-			x.Open = "the instrument's calibration was overdue"
-		}
-	}
+	a.saysOverdue(&x, &r)
 	return r
+}
+
+// saysOverdue tells that the calibration was overdue. In a warranty case the limit is
+// then undecided.
+func (a *assessor) saysOverdue(x *Measurement, r *Reason) {
+	if x.Calibration.Standing != gauge.CalibrationOverdue {
+		return
+	}
+	r.Text += " The instrument's calibration was overdue on that day (since " + x.Calibration.Due + ")."
+	if a.record.Owner.Claim != "" && x.HasLimit {
+		r.Verdicts, r.Remedy = all(term.Undecided), ""
+		r.next = "Measure the " + x.Name + " again with an instrument whose calibration holds: this is a warranty case."
+		x.Open = "the instrument's calibration was overdue"
+	}
 }
 
 // decided words what a reading says of its limit.
@@ -72,7 +79,7 @@ func (a *assessor) decided(x *Measurement) Reason {
 	if !x.HasLimit {
 		return Reason{Verdicts: all(term.Sound), Source: "no limit", Text: size + "; no limit is known for it."}
 	}
-	says := fmt.Sprintf("%s, limit %s", size, x.Limit.Discard.Text(x.Unit, cmpOr(x.Measured.Resolution, gauge.Micrometre)))
+	says := size + ", limit " + x.limitSays()
 	switch x.Judgement.Discard.Decision {
 	case gauge.DoesNotConform:
 		return Reason{Verdicts: all(term.Condemned), Remedy: term.Replace, Source: x.Source, Text: says + ": worn past it."}
@@ -81,6 +88,16 @@ func (a *assessor) decided(x *Measurement) Reason {
 			next: "Measure the " + x.Name + " with " + finer(x) + "."}
 	}
 	return a.wearUsed(x, says)
+}
+
+// limitSays shows the limit in the steps in which the length is shown, unless that
+// would round it.
+func (x *Measurement) limitSays() string {
+	says := x.Limit.Discard.Text(x.Unit, x.Measured.Resolution)
+	if shown, err := gauge.ParseLength(says, x.Unit); err == nil && math.Abs(float64(shown-x.Limit.Discard)) < 1e-6 {
+		return says
+	}
+	return x.Limit.Discard.Text(x.Unit, gauge.Micrometre)
 }
 
 // sizeSays words a length with its uncertainty, or the interval that a feeler or

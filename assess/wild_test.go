@@ -15,6 +15,7 @@ import (
 	"fettlebook/assess/record"
 	"fettlebook/assess/spec"
 	"fettlebook/assess/term"
+	"fettlebook/assess/working"
 )
 
 // wild draws records that the schema admits and nobody would write: real words
@@ -77,6 +78,10 @@ func (d *wild) record() *record.Record {
 	}
 	for range few("limits", 2) {
 		r.Limits[d.id()] = d.limit(r)
+	}
+	r.Workings = map[record.ID]record.Working{}
+	for range few("workings", 2) {
+		r.Workings[d.id()] = d.working(r)
 	}
 	for range few("fits", 3) {
 		r.TrialFits[d.id()] = d.fit(r)
@@ -165,6 +170,27 @@ func (d *wild) reading(r *record.Record) record.Reading {
 	m.Instrument.Error, m.Instrument.Resolution = d.maybe("error", d.length("error")), d.maybe("resolution", d.length("resolution"))
 	m.Instrument.Kind = d.word("instrument", "micrometer", "caliper", "feeler", "plug-gauge")
 	return m
+}
+
+func (d *wild) working(r *record.Record) record.Working {
+	id, _, surface := d.somewhere(r)
+	w := record.Working{Part: id, Surface: d.maybe("surface", surface), Unit: d.word("unit of length", "mm", "in", "thou"), Entries: map[string]string{"x": "1"},
+		Manual: d.maybe("manual", "m"), Withdrawn: d.maybe("withdrawn", "x")}
+	var ids []string
+	for _, one := range working.All() {
+		ids = append(ids, one.ID)
+	}
+	w.What = d.word("working", ids...)
+	if one, ok := working.Called(w.What); ok {
+		for _, a := range one.Asks {
+			if d.yes("written") {
+				w.Entries[a.ID] = d.length(a.ID)
+			}
+		}
+	}
+	w.Instrument.Kind, w.Instrument.Error = d.word("instrument", "dial-indicator", "caliper", "feeler-gauge"), d.maybe("error", d.length("error"))
+	w.Inner.Kind = d.maybe("inner", "bore-gauge")
+	return w
 }
 
 func (d *wild) limit(r *record.Record) record.Limit {

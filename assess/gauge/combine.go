@@ -30,7 +30,8 @@ func Sum(terms ...Term) (Measured, error) {
 			return Measured{}, err
 		}
 		out.Value += Length(t.Times) * t.Of.Value
-		out.Resolution = max(out.Resolution, t.Of.Resolution)
+		// What counts by a quarter is known in steps of a quarter.
+		out.Resolution = max(out.Resolution, Length(min(1, math.Abs(t.Times)))*t.Of.Resolution)
 		if t.Of.Half > 0 {
 			intervals++
 		}

@@ -72,7 +72,7 @@ func (n *Inspection) Hold(why string) error {
 	return n.Do(record.Set(says, func(r *record.Record) { r.Hold = why }))
 }
 
-// Withdraw strikes a mistaken entry through (a finding, reading, trial fit,
+// Withdraw strikes a mistaken entry through (a finding, reading, working, trial fit,
 // verdict, limit or opinion), with who and why.
 func (n *Inspection) Withdraw(id record.ID, why string) error {
 	if why = strings.TrimSpace(why); why == "" {
@@ -85,6 +85,8 @@ func (n *Inspection) Withdraw(id record.ID, why string) error {
 	what := ""
 	if _, ok := r.Readings[id]; ok {
 		what = "reading"
+	} else if w, ok := r.Workings[id]; ok {
+		what = strings.ToLower(WorkingName(w.What))
 	} else if _, ok := r.TrialFits[id]; ok {
 		what = "trial fit"
 	} else if o, ok := r.Overrides[id]; ok {

@@ -88,9 +88,10 @@ func TestEveryEntryCanBeWithdrawn(t *testing.T) {
 	b := bench(t, t.TempDir())
 	n := begun(t, b)
 	part := place(t, n, "input-shaft")
-	judged, signed := record.NewID(), record.NewID()
+	judged, signed, worked := record.NewID(), record.NewID(), record.NewID()
 	for _, g := range []record.Gesture{
 		n.Judge(judged, record.Override{Part: part, Verdict: term.Condemned, Reason: "bent", By: "Edda Quillan"}),
+		n.KeepWorking(worked, record.Working{Part: part, What: "rock", Unit: "mm", Entries: map[string]string{"rock": "0.4"}}),
 		n.Sign(signed, record.Opinion{Cause: "overload", By: "Edda Quillan"}),
 	} {
 		if err := n.Do(g); err != nil {
@@ -100,7 +101,7 @@ func TestEveryEntryCanBeWithdrawn(t *testing.T) {
 	if got := grade(t, n, part); got != "condemned" {
 		t.Fatalf("judged condemned it is %s", got)
 	}
-	for _, id := range []record.ID{judged, signed} {
+	for _, id := range []record.ID{judged, signed, worked} {
 		if err := n.Withdraw(id, " another shaft "); err != nil {
 			t.Fatal(err)
 		}
@@ -109,7 +110,7 @@ func TestEveryEntryCanBeWithdrawn(t *testing.T) {
 	if got := r.Overrides[judged].Withdrawn; got != "Edda Quillan: another shaft" {
 		t.Errorf("the verdict says %q", got)
 	}
-	if r.Opinions[signed].Withdrawn == "" || grade(t, n, part) == "condemned" {
+	if r.Opinions[signed].Withdrawn == "" || r.Workings[worked].Withdrawn == "" || grade(t, n, part) == "condemned" {
 		t.Error("what was withdrawn still counts")
 	}
 	if err := n.Withdraw(record.NewID(), ""); err == nil {
