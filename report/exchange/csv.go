@@ -1,9 +1,12 @@
 package exchange
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -106,6 +109,50 @@ func (o Order) WriteReadings(w io.Writer) error {
 			m.By, stamp(m.At), m.Note, m.Withdrawn, string(id), string(m.Part))
 	}
 	return t.end()
+}
+
+// WriteWorkings writes one row for each thing that was worked out: its entries as they
+// were typed, and what they come to.
+func (o Order) WriteWorkings(w io.Writer) error {
+	t := newTable(w, "part", "tag", "place", "surface", "working", "entries as typed", "unit", "length, mm", "± (95 %), mm", "comes to",
+		"decided", "source", "to be set at assembly", "instrument", "serial", "calibrated", "instrument for bores", "by", "at", "note", "withdrawn", "id", "part id")
+	for id, m := range record.InOrder(o.Record.Workings) {
+		part, x := o.Record.Parts[m.Part], o.worked(id, m)
+		length, plus := "", ""
+		if x.Measurement != nil {
+			half, _ := x.Measurement.Measured.Expanded(0.95)
+			length, plus = number(float64(x.Measurement.Measured.Value), 4), number(float64(half), 4)
+		}
+		t.row(o.partName(m.Part), part.Tag, part.Place, o.surfaceName(m.Part, m.Surface), assess.WorkingName(m.What), typedEntries(m), m.Unit,
+			length, plus, strings.Join(x.Lines, "; "), x.Decided, x.Source, x.Set,
+			cmp.Or(m.Instrument.Name, words(m.Instrument.Kind)), m.Instrument.Serial, m.Instrument.Calibrated, cmp.Or(m.Inner.Name, words(m.Inner.Kind)),
+			m.By, stamp(m.At), m.Note, m.Withdrawn, string(id), string(m.Part))
+	}
+	return t.end()
+}
+
+func typedEntries(m record.Working) string {
+	var entries []string
+	for _, name := range slices.Sorted(maps.Keys(m.Entries)) {
+		entries = append(entries, words(name)+": "+m.Entries[name])
+	}
+	return strings.Join(entries, "; ")
+}
+
+// worked is what a working comes to, empty where it was withdrawn or nothing was
+// assessed.
+func (o Order) worked(id record.ID, m record.Working) assess.Worked {
+	if o.Assessment == nil {
+		return assess.Worked{}
+	}
+	part, ok := o.Assessment.Part(m.Part)
+	if !ok {
+		return assess.Worked{}
+	}
+	if i := slices.IndexFunc(part.Workings, func(w assess.Worked) bool { return w.ID == id }); i >= 0 {
+		return part.Workings[i]
+	}
+	return assess.Worked{}
 }
 
 func typed(m record.Reading) string {

@@ -107,7 +107,7 @@ func Write(ctx context.Context, o Order, as Format, dir string) ([]string, error
 func (o Order) files(ctx context.Context, as Format) ([]file, error) {
 	switch as {
 	case CSV:
-		return []file{{"findings.csv", o.WriteFindings}, {"readings.csv", o.WriteReadings}, {"extents.csv", o.WriteExtents}}, nil
+		return []file{{"findings.csv", o.WriteFindings}, {"readings.csv", o.WriteReadings}, {"workings.csv", o.WriteWorkings}, {"extents.csv", o.WriteExtents}}, nil
 	case COCO:
 		return []file{{"coco.json", o.WriteCOCO}}, nil
 	case Annotations:

@@ -19,6 +19,8 @@ import (
 
 	"github.com/go-json-experiment/json"
 
+	"fettlebook/assess"
+	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 	"fettlebook/report/exchange"
@@ -26,6 +28,7 @@ import (
 
 const (
 	partID    = record.ID("0197f3a0-1c2b-7def-8123-456789abcd01")
+	workingID = record.ID("0197f3a0-1c2b-7def-8123-456789abcd77")
 	findingID = record.ID("0197f3a0-1c2b-7def-8123-456789abcd02")
 	goneID    = record.ID("0197f3a0-1c2b-7def-8123-456789abcd03")
 	photoID   = record.ID("0197f3a0-1c2b-7def-8123-456789abcd04")
@@ -66,6 +69,11 @@ func told() *record.Record {
 	r.Readings = map[record.ID]record.Reading{
 		record.NewID(): {Part: partID, Surface: "cone", Dimension: "gap", Unit: "mm", Values: []record.Value{{Text: "1,20", Position: "front"}, {Text: "1.25"}},
 			Instrument: record.Instrument{Name: "feeler gauge", Serial: "F-2"}, By: "Edda Quillan"},
+	}
+	r.Workings = map[record.ID]record.Working{
+		workingID: {Part: partID, Surface: "cone", What: "shims", Unit: "mm", By: "Edda Quillan", Instrument: record.Instrument{Kind: "dial-indicator", Serial: "17"},
+			Entries: map[string]string{"one-end": "0.00", "other-end": "0.60", "sizes": "0.50", "float-from": "0.05", "float-to": "0.15"}},
+		workingID[:35] + "8": {Part: partID, What: "hoop-stress", Unit: "in", Entries: map[string]string{"wall": "=1+1"}, Withdrawn: "a slip"},
 	}
 	return r
 }
@@ -290,6 +298,28 @@ func TestCSV(t *testing.T) {
 	if got := cell(t, readings, 1, "values as typed"); len(readings) != 2 || got != "1,20 (front); 1.25" {
 		t.Errorf("reading: %q", readings)
 	}
+	o := order()
+	shims, _ := assess.WorkOut(o.Record.Workings[workingID], gauge.By95)
+	o.Assessment = &assess.Assessment{Parts: []assess.Part{{ID: partID, Name: "Input shaft", Workings: []assess.Worked{{
+		ID: workingID, Lines: shims.Lines, Set: shims.Setting.Do, Measurement: &assess.Measurement{Measured: *shims.Measured}}}}}}
+	workings := rows(t, o.WriteWorkings)
+	if len(workings) != 3 {
+		t.Fatalf("%d rows of workings", len(workings))
+	}
+	for column, want := range map[string]string{
+		"working": "End float and shims", "entries as typed": "float from: 0.05; float to: 0.15; one end: 0.00; other end: 0.60; sizes: 0.50",
+		"length, mm": "0.6000", "instrument": "dial indicator", "serial": "17", "by": "Edda Quillan", "id": string(workingID), "withdrawn": "",
+	} {
+		if got := cell(t, workings, 1, column); got != want {
+			t.Errorf("%s of the working: %q, want %q", column, got, want)
+		}
+	}
+	if got := cell(t, workings, 1, "to be set at assembly"); !strings.HasPrefix(got, "fit a shim of 0.500 mm: 0.10 mm ±") {
+		t.Errorf("to be set: %q", got)
+	}
+	if got := cell(t, workings, 2, "withdrawn") + cell(t, workings, 2, "working") + cell(t, workings, 2, "entries as typed") + cell(t, workings, 2, "comes to"); got != "a slipHoop stresswall: =1+1" {
+		t.Errorf("the withdrawn working: %q", got)
+	}
 	extents := rows(t, order().WriteExtents)
 	if len(extents) != 2 || cell(t, extents, 1, "scale") != "steel rule" || cell(t, extents, 1, "area, mm²") == "" || cell(t, extents, 1, "± share, %") == "" {
 		t.Errorf("extents: %q", extents)
@@ -371,7 +401,7 @@ func TestBurningLeavesThePictureAlone(t *testing.T) {
 
 func TestWrite(t *testing.T) {
 	for format, want := range map[exchange.Format][]string{
-		exchange.CSV: {"findings.csv", "readings.csv", "extents.csv"}, exchange.COCO: {"coco.json"}, exchange.Annotations: {"annotations.jsonld"},
+		exchange.CSV: {"findings.csv", "readings.csv", "workings.csv", "extents.csv"}, exchange.COCO: {"coco.json"}, exchange.Annotations: {"annotations.jsonld"},
 		exchange.SVG: {"photo-007.svg", "photo-008.svg"},
 	} {
 		dir := filepath.Join(t.TempDir(), "new", "folder")
