@@ -17,6 +17,8 @@ type Worked struct {
 	Surface string    `json:"surface,omitzero"`
 	// Name says what it is: "Rock of a shaft".
 	Name string `json:"name"`
+	// Typed are the entries as they were typed, each with what was asked and its unit.
+	Typed []string `json:"typed"`
 	// Lines are sentences, the outcome first; Notes what must be known to trust it.
 	Lines []string `json:"lines"`
 	Notes []string `json:"notes,omitempty"`
@@ -24,12 +26,12 @@ type Worked struct {
 	// there is none; Source where that comes from.
 	Decided string `json:"decided,omitzero"`
 	Source  string `json:"source,omitzero"`
+	// Rule is that by which it was decided.
+	Rule gauge.Rule `json:"-"`
 	// Set says what is to be set at assembly, empty for nothing. It speaks of no wear.
 	Set string `json:"set,omitzero"`
 	// Measurement holds the numbers, nil where it comes to no length.
 	Measurement *Measurement `json:"-"`
-	// Result is as it was worked out, before anything was judged.
-	Result working.Result `json:"-"`
 }
 
 // WorkOut tells what a working comes to by a rule. One that is not known here, since
@@ -64,6 +66,15 @@ func WorkingName(id string) string {
 	return upperFirst(strings.ReplaceAll(id, "-", " "))
 }
 
+// WorkedOf returns what a kept working of a part comes to. Of one that was withdrawn
+// it tells what was typed, and nothing of what that comes to.
+func WorkedOf(part *Part, id record.ID, w record.Working) Worked {
+	if i := slices.IndexFunc(part.Workings, func(x Worked) bool { return x.ID == id }); i >= 0 {
+		return part.Workings[i]
+	}
+	return Worked{ID: id, Surface: w.Surface, Name: WorkingName(w.What), Typed: typedEntries(w)}
+}
+
 // workOut works out anew what was kept with a part, and holds it to the limits that
 // were typed with it. Where the part is not judged by its surfaces, it is only told.
 func (a *assessor) workOut(w *work) {
@@ -84,14 +95,14 @@ func (a *assessor) workOut(w *work) {
 
 // worked works one out. The reason is nil where it decides nothing.
 func (a *assessor) worked(id record.ID, w record.Working) (Worked, *Reason) {
-	out := Worked{ID: id, Surface: w.Surface, Name: WorkingName(w.What)}
+	out := Worked{ID: id, Surface: w.Surface, Name: WorkingName(w.What), Typed: typedEntries(w), Rule: a.rules}
 	r, known := WorkOut(w, a.rules)
 	if !known {
-		out.Lines = typedLines(w)
+		out.Lines = []string{strings.Join(out.Typed, ", ")}
 		out.Notes = []string{"this program does not know this working; it stands as it was typed"}
 		return out, nil
 	}
-	out.Result, out.Lines, out.Notes = r, r.Lines, r.Notes
+	out.Lines, out.Notes = r.Lines, r.Notes
 	switch {
 	case r.Err != nil:
 		out.Lines = []string{"it can't be worked out: " + r.Err.Error()}
@@ -110,7 +121,7 @@ func (a *assessor) worked(id record.ID, w record.Working) (Worked, *Reason) {
 	}
 	out.Notes, out.Source = x.Notes, x.Source
 	if r.Setting != nil {
-		out.Decided, out.Set = r.Setting.Says, r.Setting.Do
+		out.Decided, out.Set = r.Decided(), r.Setting.Do
 	}
 	if r.Worn == nil {
 		return out, nil
@@ -182,13 +193,25 @@ func incomplete(name string, w record.Working, why string) *Reason {
 	return &Reason{Source: "what was worked out", Text: name + ": " + why + ".", next: "Correct it: " + lowerFirst(name) + "."}
 }
 
-// typedLines tell the entries of a working that is not known, as they were typed.
-func typedLines(w record.Working) []string {
-	var lines []string
-	for _, name := range slices.Sorted(maps.Keys(w.Entries)) {
-		lines = append(lines, strings.ReplaceAll(name, "-", " ")+" "+w.Entries[name])
+// typedEntries tell the entries of a working as they were typed, in the order in which
+// they are asked for; what no ask knows by its own word.
+func typedEntries(w record.Working) []string {
+	var typed []string
+	asked := map[string]bool{}
+	if what, ok := working.Called(w.What); ok {
+		for _, k := range what.Asks {
+			asked[k.ID] = true
+			if text := strings.TrimSpace(w.Entries[k.ID]); text != "" {
+				typed = append(typed, k.Label+" "+k.WithUnit(text, gauge.Unit(w.Unit)))
+			}
+		}
 	}
-	return []string{strings.Join(lines, ", ") + " (lengths in " + w.Unit + ")"}
+	for _, name := range slices.Sorted(maps.Keys(w.Entries)) {
+		if !asked[name] && w.Entries[name] != "" {
+			typed = append(typed, strings.ReplaceAll(name, "-", " ")+" "+w.Entries[name]+" (lengths in "+w.Unit+")")
+		}
+	}
+	return typed
 }
 
 // sourceOfWorking says where the limit or band of a working comes from, empty where

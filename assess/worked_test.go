@@ -175,7 +175,7 @@ func TestAFinerInstrumentIsOffered(t *testing.T) {
 func TestAnUnknownWorkingStandsAsTyped(t *testing.T) {
 	part, _ := workedOut(t, "", gauge.By95, record.Working{What: "hoop-stress", Surface: "pilot", Unit: "in", Entries: map[string]string{"wall-left": "4,5", "at": "x"}})
 	x := part.Workings[0]
-	if x.Name != "Hoop stress" || x.Lines[0] != "at x, wall left 4,5 (lengths in in)" || len(x.Notes) != 1 {
+	if x.Name != "Hoop stress" || x.Lines[0] != "at x (lengths in in), wall left 4,5 (lengths in in)" || len(x.Notes) != 1 {
 		t.Errorf("it is told as %+v", x)
 	}
 }

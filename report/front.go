@@ -43,6 +43,7 @@ func (p *pages) front() {
 		p.strip()
 	}
 	p.whatToDo()
+	p.toSet()
 	p.toInspect()
 	p.allGrades()
 }

@@ -75,6 +75,7 @@ func (p *pages) part(part *assess.Part) {
 	p.reasons(part)
 	p.withdrawn(part)
 	p.readings(part)
+	p.worked(part)
 	p.fits(part)
 	p.space(4)
 }

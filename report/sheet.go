@@ -95,9 +95,10 @@ func (p *pages) collect() {
 }
 
 // worthAPage reports whether a part has something to show: photos, findings,
-// readings, a grade that must be explained, or what was withdrawn.
+// readings, what was worked out, a grade that must be explained, or what was
+// withdrawn.
 func (p *pages) worthAPage(part *assess.Part) bool {
-	if len(p.photosOf[part.ID]) > 0 || part.Override != nil || p.anyWithdrawn(part) {
+	if len(p.photosOf[part.ID]) > 0 || part.Override != nil || len(part.Workings) > 0 || p.anyWithdrawn(part) {
 		return true
 	}
 	for i := range part.Surfaces {

@@ -15,7 +15,8 @@ func (p *pages) shows(withdrawn string) bool {
 }
 
 // withdrawn keeps the findings, verdicts and limits of a part in print that no
-// longer count. Readings, trial fits and opinions stand among their own kind.
+// longer count. Readings, workings, trial fits and opinions stand
+// among their own kind.
 func (p *pages) withdrawn(part *assess.Part) {
 	lines := p.withdrawnOf(part)
 	if len(lines) == 0 {
@@ -66,6 +67,11 @@ func (p *pages) anyWithdrawn(part *assess.Part) bool {
 	r := p.order.Record
 	for _, m := range r.Readings {
 		if m.Part == part.ID && m.Withdrawn != "" && p.shows(m.Withdrawn) {
+			return true
+		}
+	}
+	for _, w := range r.Workings {
+		if w.Part == part.ID && w.Withdrawn != "" && p.shows(w.Withdrawn) {
 			return true
 		}
 	}

@@ -39,18 +39,3 @@ func (n *Inspection) KeepWorking(id record.ID, w record.Working) record.Gesture 
 	}
 	return record.AddWorking(says, id, w)
 }
-
-// Worked finds what a working of a part comes to; ok is false for one that is not
-// there or was withdrawn.
-func (n *Inspection) Worked(part, id record.ID) (w assess.Worked, ok bool) {
-	p, ok := n.Assessment().Part(part)
-	if !ok {
-		return assess.Worked{}, false
-	}
-	for _, w := range p.Workings {
-		if w.ID == id {
-			return w, true
-		}
-	}
-	return assess.Worked{}, false
-}

@@ -318,13 +318,15 @@ func (in *answers) worn(out *Result, id string, grows bool, doubt string) {
 	if in.err != nil {
 		return
 	}
-	out.Worn = &Worn{Limit: l, Judgement: keep(l.Judge(*out.Measured, in.Rule)).or(in), Doubt: doubt}
-	said := decisionSays(out.Worn.Judgement.Discard, "it")
-	if doubt != "" && out.Worn.Judgement.Discard.Decision == gauge.DoesNotConform {
-		said = "not decided"
-		out.Notes = append(out.Notes, doubt)
+	in.wornBy(out, l, keep(l.Judge(*out.Measured, in.Rule)).or(in), doubt)
+}
+
+func (in *answers) wornBy(out *Result, l gauge.Limit, j gauge.Judgement, doubt string) {
+	said := decisionSays(j.Discard, "it")
+	if doubt != "" && j.Discard.Decision == gauge.DoesNotConform {
+		said = "not decided: " + doubt
 	}
-	out.say("against the limit of " + in.says(l.Discard) + ": " + said)
+	out.Worn = &Worn{Limit: l, Judgement: j, Doubt: doubt, Says: "limit " + in.says(l.Discard) + ": " + said}
 }
 
 // kept is a result that may have failed.

@@ -217,7 +217,6 @@ func (in *answers) set(out *Result, now *gauge.Verdict, choices []gauge.Choice, 
 	s := &Setting{Says: "the " + of + " is to lie in its band, " + in.bandSays(band)}
 	if now != nil {
 		s.Says = standing(*now, "the "+of, in.bandSays(band))
-		out.Lines = slices.Insert(out.Lines, min(1, len(out.Lines)), s.Says)
 	}
 	if now == nil || now.Decision != gauge.Conforms {
 		s.Do = in.toSet(choices, offered, what, of, in.bandSays(band))

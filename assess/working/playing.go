@@ -3,7 +3,6 @@ package working
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"fettlebook/assess/gauge"
 )
@@ -143,9 +142,9 @@ func (in *answers) ringGap(out *Result) {
 	}
 	out.Ring = &ring
 	out.found("narrowest gap of the blocking ring", narrowest)
-	out.Worn = &Worn{Limit: limit, Judgement: worst}
+	in.wornBy(out, limit, worst, "")
 	out.say(
-		fmt.Sprintf("the narrowest gap is %s: %s", in.size(narrowest), decisionSays(worst.Discard, "the gap")),
+		"the narrowest gap is "+in.size(narrowest),
 		fmt.Sprintf("%s in the middle; one side has %s more than the other", in.says(ring.Mean), in.says(ring.Tilt)))
 	if ring.Tilted {
 		out.say("the ring sits tilted: press it home evenly and measure again, or look for a bent ring")
@@ -179,5 +178,4 @@ func (in *answers) torque(out *Result) {
 	if now.Decision != gauge.Conforms {
 		out.Setting.Do = "set the preload so that the turning torque comes into its band, " + band
 	}
-	out.Lines = slices.Insert(out.Lines, 1, out.Setting.Says)
 }

@@ -62,8 +62,9 @@ type Case struct {
 
 // Result is what a working comes to.
 type Result struct {
-	// Lines are sentences without capital and full stop, the outcome first. Notes
-	// are what must be known to trust it.
+	// Lines are sentences without capital and full stop, the outcome first; how it
+	// stands to a limit or a band is said apart. Notes are what must be known to trust
+	// it.
 	Lines, Notes []string
 	// Missing are the labels of what is still to be entered. Err, mostly a
 	// [*gauge.FieldError] under the label of its entry, says what can't be read or
@@ -86,6 +87,8 @@ type Result struct {
 type Worn struct {
 	Limit     gauge.Limit
 	Judgement gauge.Judgement
+	// Says tells it in a sentence.
+	Says string
 	// Doubt says what would have to be done before an outcome past the limit proves
 	// anything, empty where it does.
 	Doubt string
@@ -97,6 +100,18 @@ type Setting struct {
 	// Says tells it in a sentence, Do what is to be done at assembly, empty where
 	// nothing is.
 	Says, Do string
+}
+
+// Decided says how the outcome stands to the limit or band that was typed, empty
+// where there is none.
+func (r Result) Decided() string {
+	switch {
+	case r.Worn != nil:
+		return r.Worn.Says
+	case r.Setting != nil:
+		return r.Setting.Says
+	}
+	return ""
 }
 
 // All are the workings in the order in which they are offered.

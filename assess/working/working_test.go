@@ -95,7 +95,7 @@ func TestWorkingsComeToWhatTheyShould(t *testing.T) {
 			if math.IsNaN(c.value) != (got.Measured == nil) || got.Measured != nil && math.Abs(float64(got.Measured.Value)-c.value) > c.within {
 				t.Errorf("it comes to %+v, want %v", got.Measured, c.value)
 			}
-			said := strings.Join(got.Lines, "; ")
+			said := strings.Join(append(got.Lines, got.Decided()), "; ")
 			for _, want := range c.says {
 				if !strings.Contains(said, want) {
 					t.Errorf("it says %q, which lacks %q", said, want)

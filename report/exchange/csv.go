@@ -5,8 +5,6 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
-	"maps"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -123,7 +121,7 @@ func (o Order) WriteWorkings(w io.Writer) error {
 			half, _ := x.Measurement.Measured.Expanded(0.95)
 			length, plus = number(float64(x.Measurement.Measured.Value), 4), number(float64(half), 4)
 		}
-		t.row(o.partName(m.Part), part.Tag, part.Place, o.surfaceName(m.Part, m.Surface), assess.WorkingName(m.What), typedEntries(m), m.Unit,
+		t.row(o.partName(m.Part), part.Tag, part.Place, o.surfaceName(m.Part, m.Surface), x.Name, strings.Join(x.Typed, "; "), m.Unit,
 			length, plus, strings.Join(x.Lines, "; "), x.Decided, x.Source, x.Set,
 			cmp.Or(m.Instrument.Name, words(m.Instrument.Kind)), m.Instrument.Serial, m.Instrument.Calibrated, cmp.Or(m.Inner.Name, words(m.Inner.Kind)),
 			m.By, stamp(m.At), m.Note, m.Withdrawn, string(id), string(m.Part))
@@ -131,28 +129,15 @@ func (o Order) WriteWorkings(w io.Writer) error {
 	return t.end()
 }
 
-func typedEntries(m record.Working) string {
-	var entries []string
-	for _, name := range slices.Sorted(maps.Keys(m.Entries)) {
-		entries = append(entries, words(name)+": "+m.Entries[name])
-	}
-	return strings.Join(entries, "; ")
-}
-
-// worked is what a working comes to, empty where it was withdrawn or nothing was
-// assessed.
+// worked is what a working comes to; without an assessment only what was typed.
 func (o Order) worked(id record.ID, m record.Working) assess.Worked {
-	if o.Assessment == nil {
-		return assess.Worked{}
+	part := &assess.Part{}
+	if o.Assessment != nil {
+		if p, ok := o.Assessment.Part(m.Part); ok {
+			part = p
+		}
 	}
-	part, ok := o.Assessment.Part(m.Part)
-	if !ok {
-		return assess.Worked{}
-	}
-	if i := slices.IndexFunc(part.Workings, func(w assess.Worked) bool { return w.ID == id }); i >= 0 {
-		return part.Workings[i]
-	}
-	return assess.Worked{}
+	return assess.WorkedOf(part, id, m)
 }
 
 func typed(m record.Reading) string {

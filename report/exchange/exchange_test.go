@@ -301,13 +301,13 @@ func TestCSV(t *testing.T) {
 	o := order()
 	shims, _ := assess.WorkOut(o.Record.Workings[workingID], gauge.By95)
 	o.Assessment = &assess.Assessment{Parts: []assess.Part{{ID: partID, Name: "Input shaft", Workings: []assess.Worked{{
-		ID: workingID, Lines: shims.Lines, Set: shims.Setting.Do, Measurement: &assess.Measurement{Measured: *shims.Measured}}}}}}
+		ID: workingID, Name: "End float and shims", Typed: []string{"float from 0.05 mm"}, Lines: shims.Lines, Set: shims.Setting.Do, Measurement: &assess.Measurement{Measured: *shims.Measured}}}}}}
 	workings := rows(t, o.WriteWorkings)
 	if len(workings) != 3 {
 		t.Fatalf("%d rows of workings", len(workings))
 	}
 	for column, want := range map[string]string{
-		"working": "End float and shims", "entries as typed": "float from: 0.05; float to: 0.15; one end: 0.00; other end: 0.60; sizes: 0.50",
+		"working": "End float and shims", "entries as typed": "float from 0.05 mm",
 		"length, mm": "0.6000", "instrument": "dial indicator", "serial": "17", "by": "Edda Quillan", "id": string(workingID), "withdrawn": "",
 	} {
 		if got := cell(t, workings, 1, column); got != want {
@@ -317,7 +317,7 @@ func TestCSV(t *testing.T) {
 	if got := cell(t, workings, 1, "to be set at assembly"); !strings.HasPrefix(got, "fit a shim of 0.500 mm: 0.10 mm ±") {
 		t.Errorf("to be set: %q", got)
 	}
-	if got := cell(t, workings, 2, "withdrawn") + cell(t, workings, 2, "working") + cell(t, workings, 2, "entries as typed") + cell(t, workings, 2, "comes to"); got != "a slipHoop stresswall: =1+1" {
+	if got := cell(t, workings, 2, "withdrawn") + cell(t, workings, 2, "working") + cell(t, workings, 2, "entries as typed") + cell(t, workings, 2, "comes to"); got != "a slipHoop stresswall =1+1 (lengths in in)" {
 		t.Errorf("the withdrawn working: %q", got)
 	}
 	extents := rows(t, order().WriteExtents)
