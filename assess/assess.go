@@ -20,6 +20,8 @@ type Case struct {
 	Wear Wear
 	// Rule is by which rule readings are decided; the zero value is the usual one.
 	Rule gauge.Rule
+	// Instruments are the shop's own, of which one may decide what another can't.
+	Instruments []record.Instrument
 }
 
 // Assess judges a case by the specs for one duty. It returns a complete
@@ -102,7 +104,9 @@ type assessor struct {
 	overrides map[record.ID][]override
 	wear      Wear
 	rules     gauge.Rule
-	works     []work
+	// instruments are the shop's own.
+	instruments []record.Instrument
+	works       []work
 	// at finds the parts of this record by their place, mates what runs on a surface.
 	at    map[string][]*work
 	mates map[spec.End][]spec.End
@@ -145,7 +149,7 @@ type override struct {
 func newAssessor(c Case, specs *spec.Set, duty term.Duty) *assessor {
 	r := c.Record
 	a := &assessor{
-		record: r, specs: specs, duty: dutyIndex(duty), wear: cmpOr(c.Wear, UsualWear()), rules: c.Rule,
+		record: r, specs: specs, duty: dutyIndex(duty), wear: cmpOr(c.Wear, UsualWear()), rules: c.Rule, instruments: c.Instruments,
 		fits: map[record.ID][]fit{}, readings: map[record.ID][]reading{}, workings: map[record.ID][]kept{}, overrides: map[record.ID][]override{},
 		works: make([]work, 0, len(r.Parts)), at: make(map[string][]*work, len(r.Parts)),
 	}

@@ -97,40 +97,17 @@ func (t *turning) measured() {
 		if t.others[i].Verdicts[t.duty] != term.Undecided {
 			continue
 		}
-		finer := t.withFiner(t.w, t.others[i].Of)
+		finer, how := t.settledSame(t.w, &t.others[i])
 		if finer == nil {
 			continue
 		}
 		v := term.Worst(t.restOf(&e, i), finer.Verdicts[t.duty])
 		// It may turn out either way, and both are worth knowing.
 		if v != term.Undecided && v != t.s.Verdict {
-			t.found = turn{how: "if a finer instrument read the same", to: v}
+			t.found = turn{how: how, to: v}
 			return
 		}
 	}
-}
-
-// finest is an instrument that would decide whatever can be decided.
-var finest = record.Instrument{Error: "0.00001 mm", Resolution: "0.00001 mm", Repeatability: "0.00001 mm"}
-
-// withFiner is what a reading or a working would say if the finest instrument had
-// read the same; nil for anything else.
-func (a *assessor) withFiner(w *work, id record.ID) *Reason {
-	if m, ok := a.record.Readings[id]; ok {
-		m.Instrument = finest
-		r := a.reading(w, m)
-		return &r
-	}
-	one, ok := a.record.Workings[id]
-	if !ok || one.Instrument == (record.Instrument{}) {
-		return nil
-	}
-	one.Instrument = finest
-	if one.Inner != (record.Instrument{}) {
-		one.Inner = finest
-	}
-	_, r := a.worked(id, one)
-	return r
 }
 
 // restOf is the surface's verdict without one of the other reasons.

@@ -38,6 +38,9 @@ type Measurement struct {
 	// Open says why the reading decides nothing although its figure would; empty
 	// where it does not.
 	Open string
+	// Would says of a reading that decides nothing what it would be and if what were
+	// settled; Needs is what would settle it. Both are empty where it is not known.
+	Would, Needs string
 	// Notes are what must be known to trust the figure.
 	Notes []string
 	// tries are what feeler or plug gauges left at each place, the worst end first;

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/record"
@@ -16,6 +17,7 @@ func (a *assessor) measure(w *work) {
 	for _, m := range a.readings[w.ID] {
 		reason := a.reading(w, m.Reading)
 		reason.Of, reason.work = m.id, ToMeasure
+		a.settle(w, &reason)
 		w.say(m.Surface, reason)
 	}
 }
@@ -68,7 +70,7 @@ func (a *assessor) saysOverdue(x *Measurement, r *Reason) {
 	r.Text += " The instrument's calibration was overdue on that day (since " + x.Calibration.Due + ")."
 	if a.record.Owner.Claim != "" && x.HasLimit {
 		r.Verdicts, r.Remedy = all(term.Undecided), ""
-		r.next = "Measure the " + x.Name + " again with an instrument whose calibration holds: this is a warranty case."
+		r.next = cmpOr(strings.TrimSuffix(r.next, "."), "Measure the "+x.Name+" again") + ", with an instrument whose calibration holds: this is a warranty case."
 		x.Open = "the instrument's calibration was overdue"
 	}
 }
@@ -93,11 +95,7 @@ func (a *assessor) decided(x *Measurement) Reason {
 // limitSays shows the limit in the steps in which the length is shown, unless that
 // would round it.
 func (x *Measurement) limitSays() string {
-	says := x.Limit.Discard.Text(x.Unit, x.Measured.Resolution)
-	if shown, err := gauge.ParseLength(says, x.Unit); err == nil && math.Abs(float64(shown-x.Limit.Discard)) < 1e-6 {
-		return says
-	}
-	return x.Limit.Discard.Text(x.Unit, gauge.Micrometre)
+	return x.Limit.Discard.WholeText(x.Unit, x.Measured.Resolution)
 }
 
 // sizeSays words a length with its uncertainty, or the interval that a feeler or
@@ -117,14 +115,16 @@ func sizeSays(m gauge.Measured, unit gauge.Unit) string {
 
 // finer names the instrument that would decide a limit.
 func finer(x *Measurement) string {
-	if x.Measured.Open != gauge.Both || x.Measured.Half > 0 {
+	if x.interval() {
 		return "a gauge between these sizes, or an instrument that shows a number"
 	}
-	if largest := x.Measured.LargestError(x.Judgement.Discard.LargestU); largest > 0 {
-		return "an instrument that errs by no more than " + gauge.UncertaintyText(largest, x.Unit)
+	u := x.Judgement.Discard.LargestU
+	allInAll := "all in all it must be good to ± " + gauge.LargestText(2*u, x.Unit)
+	if largest := x.Measured.LargestError(u); largest > 0 {
+		return "an instrument that errs by no more than " + gauge.LargestText(largest, x.Unit) + " (" + allInAll + ")"
 	}
-	if u := x.Judgement.Discard.LargestU; u > 0 {
-		return "a finer instrument: all in all it must be good to ± " + gauge.UncertaintyText(2*u, x.Unit)
+	if u > 0 {
+		return "a finer instrument (" + allInAll + ")"
 	}
 	return "a finer instrument; it lies on the limit itself"
 }

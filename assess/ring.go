@@ -8,6 +8,9 @@ import (
 	"fettlebook/assess/term"
 )
 
+// openPlaces is why a reading is open that was taken at too few places.
+const openPlaces = "measured at too few places"
+
 // roundPlaces are needed round a part before its narrowest place is known.
 const roundPlaces = 3
 
@@ -39,7 +42,7 @@ func (out *Measurement) lieRound(m record.Reading) {
 func (out *Measurement) saysRound(r *Reason) {
 	switch {
 	case out.few && out.HasLimit && out.Judgement.Discard.Decision == gauge.Conforms:
-		out.Open = "measured at too few places"
+		out.Open = openPlaces
 		r.Verdicts, r.Remedy = all(term.Undecided), ""
 		r.Text += " It may be narrower elsewhere round the part."
 		r.next = "Measure the " + out.Name + " at three places or more, evenly round."

@@ -158,6 +158,9 @@ func comesTo(x *assess.Measurement) string {
 	default:
 		says += ": not decided"
 	}
+	if x.Would != "" {
+		says += "; " + x.Would
+	}
 	if w := x.Judgement.Wear; w != nil {
 		says += fmt.Sprintf(", %.0f %% ± %.0f %% of the allowance used", w.Used*100, 200*w.Standard)
 	}

@@ -53,6 +53,9 @@ func numbersSay(x *inspection.Measurement) []string {
 	if x.HasLimit {
 		v := x.Judgement.Discard
 		says = append(says, fmt.Sprintf("It is within the limit with a probability of %.1f %%. By %s.", v.Least*100, x.Rule.Name()))
+		if v.Decision == gauge.CannotDecide && v.LargestU > 0 {
+			says = append(says, "It would be decided up to ± "+gauge.LargestText(2*v.LargestU, x.Unit)+" altogether.")
+		}
 		if x.Judgement.Wear != nil {
 			says = append(says, fmt.Sprintf("%.0f %% ± %.0f %% of the allowance is used.", x.Judgement.Wear.Used*100, 200*x.Judgement.Wear.Standard))
 		}

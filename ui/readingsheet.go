@@ -376,7 +376,11 @@ func (s *readingSheet) judge() {
 		s.verdict.Set()
 		return
 	}
-	s.verdict.Set(piece{Text: decidedWord(r) + " ", Bold: true}, piece{Text: sentence(r.Text) + " "},
+	needs := ""
+	if r.Measurement != nil && r.Measurement.Needs != "" {
+		needs = sentence(r.Measurement.Needs) + " "
+	}
+	s.verdict.Set(piece{Text: decidedWord(r) + " ", Bold: true}, piece{Text: sentence(r.Text) + " " + needs},
 		piece{Text: capital(surface.Name) + ": " + verdictSays(surface.Verdicts) + ".", Color: colorQuiet})
 	s.showNumbers(r.Measurement)
 }

@@ -67,12 +67,7 @@ func meansLength(text string, unit gauge.Unit) string {
 	if err != nil {
 		return "= ?"
 	}
-	// As it was typed where that loses nothing, else to a thousandth of a millimetre.
-	says := e.Length.Text(unit, e.Step)
-	if again, err := gauge.ParseLength(says, unit); err != nil || again != e.Length {
-		says = e.Length.Text(unit, gauge.Micrometre)
-	}
-	return "= " + says
+	return "= " + e.Length.WholeText(unit, e.Step)
 }
 
 // lengthFault says what is wrong with a length of a part; empty for nothing.

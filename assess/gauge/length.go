@@ -66,6 +66,17 @@ func (l Length) Text(u Unit, resolution Length) string {
 	return l.number(u, resolution) + " " + string(known(u))
 }
 
+// WholeText shows the length as [Length.Text] does where that loses nothing of it,
+// else to a thousandth of a millimetre: a limit is never rounded to what an
+// instrument shows.
+func (l Length) WholeText(u Unit, resolution Length) string {
+	says := l.Text(u, resolution)
+	if again, err := ParseLength(says, u); err != nil || math.Abs(float64(again-l)) > 1e-9 {
+		return l.Text(u, Micrometre)
+	}
+	return says
+}
+
 func (l Length) number(u Unit, resolution Length) string {
 	if !(resolution > 0) {
 		resolution = Micrometre

@@ -141,6 +141,22 @@ func TestEntryRoundTrips(t *testing.T) {
 	})
 }
 
+// A limit is never rounded to what an instrument shows.
+func TestALimitIsShownWhole(t *testing.T) {
+	for _, c := range []struct {
+		mm, step gauge.Length
+		unit     gauge.Unit
+		want     string
+	}{
+		{18.415, 0.01, gauge.Millimetre, "18.415 mm"}, {18.41, 0.01, gauge.Millimetre, "18.41 mm"},
+		{18.415, 0.0254, gauge.Inch, "0.725 in"}, {18.44, 0.0254, gauge.Inch, "0.72600 in"},
+	} {
+		if got := c.mm.WholeText(c.unit, c.step); got != c.want {
+			t.Errorf("%v at %v is shown as %q, want %q", c.mm, c.step, got, c.want)
+		}
+	}
+}
+
 func TestARowIsInOneUnit(t *testing.T) {
 	row, err := gauge.ParseRow("pilot diameter", []string{"18.44", "18,43 mm"}, gauge.Millimetre)
 	if err != nil || len(row) != 2 || row[1].Length != 18.43 {

@@ -391,4 +391,9 @@ func TestAMeasuredLengthIsShownWithItsUncertainty(t *testing.T) {
 			t.Errorf("± %v is shown as %q, want %q", u, got, want)
 		}
 	}
+	for u, want := range map[float64]string{0.0041161: "0.004 mm", 0.00199: "0.0019 mm", 0.03: "0.03 mm", 0.0002: "0.00020 mm", 0: "0 mm", 0.096: "0.09 mm"} {
+		if got := gauge.LargestText(gauge.Length(u), gauge.Millimetre); got != want {
+			t.Errorf("at the most %v is shown as %q, want %q", u, got, want)
+		}
+	}
 }

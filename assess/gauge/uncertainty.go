@@ -114,7 +114,13 @@ func (m Measured) Text(u Unit) string {
 
 // UncertaintyText shows an uncertainty in the unit: to two digits where it starts
 // with 1 or 2 and to one otherwise, rounded up.
-func UncertaintyText(half Length, u Unit) string {
+func UncertaintyText(half Length, u Unit) string { return roundedText(half, u, math.Ceil, -1e-9) }
+
+// LargestText shows what an uncertainty or an error may be at the most, to as many
+// digits as [UncertaintyText] and never larger than it is.
+func LargestText(half Length, u Unit) string { return roundedText(half, u, math.Floor, 1e-9) }
+
+func roundedText(half Length, u Unit, round func(float64) float64, nudge float64) string {
 	v := half.In(u)
 	if !(v > 0) || math.IsInf(v, 0) {
 		return "0 " + string(known(u))
@@ -124,7 +130,7 @@ func UncertaintyText(half Length, u Unit) string {
 		places++
 	}
 	scale := math.Pow(10, float64(places))
-	rounded := math.Ceil(v*scale-1e-9) / scale
+	rounded := round(v*scale+nudge) / scale
 	if places < 0 {
 		places = 0
 	}

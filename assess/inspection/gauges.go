@@ -97,7 +97,7 @@ func (b *Bench) changeGauges(ctx context.Context, change func(*Gauges)) error {
 	b.gauging.Lock()
 	defer b.gauging.Unlock()
 	g := b.Gauges()
-	was := g.Rule()
+	was, had := g.Rule(), slices.Clone(g.Instruments)
 	change(&g)
 	if err := b.keepSetting(ctx, gaugesSetting, g); err != nil {
 		return err
@@ -105,7 +105,7 @@ func (b *Bench) changeGauges(ctx context.Context, change func(*Gauges)) error {
 	b.mu.Lock()
 	b.gauges = g
 	b.mu.Unlock()
-	if was != g.Rule() {
+	if was != g.Rule() || !slices.Equal(had, g.Instruments) {
 		for _, n := range b.atWork() {
 			n.judgeAnew()
 		}

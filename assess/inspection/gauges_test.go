@@ -1,9 +1,11 @@
 package inspection_test
 
 import (
+	"strings"
 	"sync"
 	"testing"
 
+	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
 )
 
@@ -77,4 +79,43 @@ func TestNamesAreLearntFromTwoSides(t *testing.T) {
 		})
 	}
 	all.Wait()
+}
+
+// A micrometer that comes into the shop is named at once where a caliper could not
+// decide, in the open record and in print.
+func TestTheShopsInstrumentIsNamed(t *testing.T) {
+	b := bench(t, t.TempDir())
+	n := begun(t, b)
+	shaft := place(t, n, "input-shaft")
+	for _, g := range []record.Gesture{
+		n.TypeLimit(record.NewID(), record.Limit{Part: shaft, Surface: "pilot", Dimension: "diameter", Nominal: "18.440 mm", Discard: "18.415 mm", Manual: "workshop manual"}),
+		n.Reading(record.NewID(), record.Reading{Part: shaft, Surface: "pilot", Dimension: "diameter", Unit: "mm",
+			Values: []record.Value{{Text: "18.43"}}, Soaked: true, PartTemperature: "20", Instrument: record.Instrument{Kind: "caliper"}}),
+	} {
+		if err := n.Do(g); err != nil {
+			t.Fatal(err)
+		}
+	}
+	named := "of the shop's, fine enough is micrometer, serial M-3"
+	needs := func() string {
+		part, _ := n.Assessment().Part(shaft)
+		s, _ := part.Surface("pilot")
+		return s.Reasons[0].Measurement.Needs
+	}
+	if strings.Contains(needs(), named) {
+		t.Fatalf("before it is there it is named: %q", needs())
+	}
+	err := b.SetGauges(t.Context(), inspection.Gauges{Instruments: []record.Instrument{{Kind: "micrometer", Name: "micrometer", Serial: "M-3", Resolution: "0.001 mm", Error: "0.002 mm"}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(needs(), named) {
+		t.Errorf("it needs %q", needs())
+	}
+	text := printed(t, n, inspection.ReportOrder{Reader: "customer"})
+	for _, want := range []string{named, "If a finer instrument read the same"} {
+		if !strings.Contains(text, want) && !strings.Contains(text, strings.ToLower(want[:1])+want[1:]) {
+			t.Errorf("in print it lacks %q", want)
+		}
+	}
 }

@@ -41,5 +41,8 @@ func (n *Inspection) AssessmentFor(d term.Duty) *Assessment {
 // judged assesses a record in place of this one's, with all else that bears on
 // it. The caller holds the lock.
 func (n *Inspection) judged(r *record.Record, d term.Duty) *Assessment {
-	return assess.Assess(assess.Case{Record: r, Fits: n.elsewhere, Wear: n.bench.Wear(), Rule: n.bench.Gauges().Rule()}, n.bench.specs, d)
+	gauges := n.bench.Gauges()
+	return assess.Assess(assess.Case{
+		Record: r, Fits: n.elsewhere, Wear: n.bench.Wear(), Rule: gauges.Rule(), Instruments: gauges.Instruments,
+	}, n.bench.specs, d)
 }
