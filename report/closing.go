@@ -19,6 +19,7 @@ func (p *pages) rest() {
 		p.head(0, "Photos that show no part in particular")
 		p.photos(p.loose)
 	}
+	p.leftOutPhotos()
 	p.causes()
 	p.installed()
 	if p.order.Reader == Warranty {

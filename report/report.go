@@ -72,8 +72,9 @@ func Write(ctx context.Context, w io.Writer, o Order) error {
 	if err != nil {
 		return err
 	}
+	leftOut := o.withoutLeftOut()
 	total := len(o.Record.Photos)
-	p := &pages{ctx: ctx, order: o}
+	p := &pages{ctx: ctx, order: o, leftOut: leftOut}
 	p.doc, err = pdf.New(w, pdf.Options{
 		Title:   "Condition report: " + o.Record.Unit.Says(),
 		Author:  o.Shop.Name,

@@ -53,6 +53,7 @@ type pages struct {
 	// photosOf and so on are the record, sorted for the pages.
 	photosOf   map[record.ID][]photo
 	loose      []photo
+	leftOut    []record.Photo
 	outlinesOf map[record.ID][]record.Outline
 	anchors    map[record.ID]*pdf.Anchor
 	cautions   *pdf.Anchor

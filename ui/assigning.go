@@ -142,6 +142,25 @@ func (v *viewer) nextStage() {
 	}
 }
 
+// toggleLeftOut leaves the photos out of the report, or takes them back into it if all
+// of them are out.
+func (v *viewer) toggleLeftOut() {
+	ids, r := v.picked(), v.p.n.Record()
+	if len(ids) == 0 || !v.p.editable() {
+		return
+	}
+	out := slices.ContainsFunc(ids, func(id record.ID) bool { return r.Photos[id].LeftOut == "" })
+	v.changed("The photos were not left out.", ids, v.p.n.LeaveOut(ids, out))
+	v.refocus()
+}
+
+func leftOutSays(p record.Photo) string {
+	if p.LeftOut == "" {
+		return ""
+	}
+	return "left out of the report by " + p.LeftOut
+}
+
 // turn turns photos clockwise. The files stay as they are.
 func (v *viewer) turn(by int) {
 	if ids := v.picked(); len(ids) > 0 && v.p.editable() {

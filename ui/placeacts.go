@@ -49,6 +49,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Part: state, tray, note", strokes: []stroke{letter('u')}, run: p.showPart},
 		{says: "Next duty", strokes: []stroke{letter('d')}, run: p.head.nextDuty, changes: true},
 		{says: "Photos: this part, all, unassigned", strokes: []stroke{letter('a')}, run: v.nextScope},
+		{says: "To the unassigned photos", strokes: []stroke{letter('9')}, run: func() { v.setScope(unassigned) }},
 		{says: "Assign the photos: type the part", strokes: []stroke{letter('p')}, run: p.showAssign, changes: true},
 		{says: "Pick the photo before as well", strokes: []stroke{letter('<')}, run: func() { v.strip.Extend(-1) }},
 		{says: "Pick the photo after as well", strokes: []stroke{letter('>')}, run: func() { v.strip.Extend(1) }},
@@ -56,6 +57,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "To the strip of photos", strokes: []stroke{plain(fyne.KeyF6)}, run: func() { p.among(v.strip) }},
 		{says: "The photo shows this part, or not", strokes: []stroke{letter('m')}, run: v.toggleSubject, changes: true},
 		{says: "Stage of the photo", strokes: []stroke{letter('s')}, run: v.nextStage, changes: true},
+		{says: "Leave the photo out of the report", strokes: []stroke{letter('8')}, run: v.toggleLeftOut, changes: true},
 		{says: "Turn the photo", strokes: []stroke{letter('r')}, run: func() { v.turn(90) }, changes: true},
 		{says: "Take the photo out of the record", strokes: []stroke{ctrl(fyne.KeyDelete)}, run: v.removePhoto, changes: true},
 		{says: "Point: select, move, reshape", strokes: []stroke{letter('v')}, run: func() { v.take(PointTool) }},
@@ -202,8 +204,10 @@ func (p *inspectionPlace) editFinding(id record.ID) {
 	s.begin()
 }
 
-// nextScope goes from this part's photos to all, to those of no part.
+// nextScope goes from this part's photos to all, to those of no part, to those left
+// out of the report if there are any.
 func (v *viewer) nextScope() {
-	next := map[scope]scope{ofPart: ofAll, ofAll: unassigned, unassigned: ofPart}
-	v.setScope(next[v.scope])
+	scopes := v.scopes.Options
+	at := slices.IndexFunc(scopes, func(c choice) bool { return c.ID == string(v.scope) })
+	v.setScope(scope(scopes[(at+1)%len(scopes)].ID))
 }

@@ -101,7 +101,11 @@ func (s *reportSheet) closed() {
 func (s *reportSheet) begin() { s.p.f.focus(s.reader) }
 
 func (s *reportSheet) show() {
-	s.about.Set(piece{Text: readerAbout[s.reader.Selected], Color: colorQuiet, Small: true})
+	about := readerAbout[s.reader.Selected]
+	if out := len(s.p.viewer.list(leftOut)); out > 0 && s.reader.Selected != "bench" {
+		about += " " + countOf(out, "photo is", "photos are") + " left out."
+	}
+	s.about.Set(piece{Text: about, Color: colorQuiet, Small: true})
 	s.causes.Hidden = s.reader.Selected != "customer"
 	running := s.job != nil && !s.job.Ended()
 	s.bar.Hidden, s.stop.Hidden = !running, !running

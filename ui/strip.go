@@ -24,7 +24,7 @@ func (v *viewer) showStrip(ids []record.ID) {
 		if p.Stage != "" {
 			under += " · " + term.Plain(p.Stage)
 		}
-		items[i] = thumbItem{ID: string(id), Under: under, Marked: marked[id], Turned: p.Turned}
+		items[i] = thumbItem{ID: string(id), Under: under, Marked: marked[id], Turned: p.Turned, Out: p.LeftOut != ""}
 	}
 	if !slices.Equal(items, v.strip.Items) {
 		v.strip.SetItems(items)

@@ -13,6 +13,13 @@ import (
 // thumbTick is the side of the mark of a photo that is picked.
 const thumbTick = 18
 
+// thumbOut is that of the mark of one that is left out of the report, thumbPale how
+// translucent such a photo is.
+const (
+	thumbOut  = 24
+	thumbPale = 0.6
+)
+
 var (
 	_ fyne.Tappable     = (*thumb)(nil)
 	_ fyne.Draggable    = (*thumb)(nil)
@@ -95,6 +102,8 @@ func (t *thumb) CreateRenderer() fyne.WidgetRenderer {
 		veil:  canvas.NewRectangle(nil), tick: canvas.NewImageFromResource(nil),
 	}
 	d.tick.FillMode = canvas.ImageFillContain
+	d.chip, d.out = canvas.NewRectangle(nil), canvas.NewImageFromResource(nil)
+	d.out.FillMode = canvas.ImageFillContain
 	d.Refresh()
 	return d
 }
@@ -107,6 +116,9 @@ type thumbRenderer struct {
 	// veil and tick mark a photo that is picked.
 	veil *canvas.Rectangle
 	tick *canvas.Image
+	// chip and out mark one that is left out of the report; it is pale as well.
+	chip *canvas.Rectangle
+	out  *canvas.Image
 }
 
 func (d *thumbRenderer) Layout(size fyne.Size) {
@@ -118,6 +130,10 @@ func (d *thumbRenderer) Layout(size fyne.Size) {
 	d.veil.Resize(box)
 	d.tick.Move(fyne.NewPos(size.Width-thumbTick-4, 4))
 	d.tick.Resize(fyne.NewSquareSize(thumbTick))
+	d.chip.Move(fyne.NewPos(4, 4))
+	d.chip.Resize(fyne.NewSquareSize(thumbOut))
+	d.out.Move(fyne.NewPos(6, 6))
+	d.out.Resize(fyne.NewSquareSize(thumbOut - 4))
 	d.under.Move(fyne.NewPos(0, thumbPicture+1))
 	d.under.Resize(fyne.NewSize(size.Width, d.under.MinSize().Height))
 }
@@ -139,8 +155,15 @@ func (d *thumbRenderer) Refresh() {
 	d.veil.Hidden, d.tick.Hidden = !d.t.look.picked, !d.t.look.picked
 	d.veil.FillColor = th.Color(theme.ColorNameSelection, variant)
 	d.tick.Resource = theme.NewPrimaryThemedResource(theme.CheckButtonCheckedIcon())
-	if d.picture.Image != d.t.picture {
-		d.picture.Image = d.t.picture
+	d.chip.Hidden, d.out.Hidden = !d.t.item.Out, !d.t.item.Out
+	d.chip.FillColor, d.chip.CornerRadius = th.Color(colorChip, variant), 3
+	pale := 0.0
+	if d.t.item.Out {
+		pale = thumbPale
+	}
+	d.out.Resource = theme.NewThemedResource(theme.VisibilityOffIcon())
+	if d.picture.Image != d.t.picture || d.picture.Translucency != pale {
+		d.picture.Image, d.picture.Translucency = d.t.picture, pale
 		d.picture.Refresh()
 	}
 	d.under.Text, d.under.Bold = d.t.item.Under, d.t.look.chosen || d.t.look.picked
@@ -154,7 +177,7 @@ func (d *thumbRenderer) Refresh() {
 }
 
 func (d *thumbRenderer) Objects() []fyne.CanvasObject {
-	return []fyne.CanvasObject{d.mat, d.picture, d.veil, d.frame, d.tick, d.under}
+	return []fyne.CanvasObject{d.mat, d.picture, d.chip, d.out, d.veil, d.frame, d.tick, d.under}
 }
 
 func (d *thumbRenderer) Destroy() {}

@@ -18,6 +18,8 @@ type thumbItem struct {
 	Under  string
 	Marked int
 	Turned int
+	// Out marks a photo that is left out of the report.
+	Out bool
 }
 
 var (

@@ -21,6 +21,7 @@ const (
 	ofPart     scope = "part"
 	ofAll      scope = "all"
 	unassigned scope = "unassigned"
+	leftOut    scope = "left out"
 )
 
 // viewer is the left side: the photo, as large as it goes, the tools above it and
@@ -137,6 +138,7 @@ func (v *viewer) build() fyne.CanvasObject {
 	}
 	fit := act("", theme.ZoomFitIcon(), v.photoView.Fit)
 	whole := act("1:1", nil, v.photoView.Actual)
+	leave := act("", theme.VisibilityOffIcon(), v.toggleLeftOut)
 	turn := act("", theme.ViewRefreshIcon(), func() { v.turn(90) })
 	lens := act("", theme.SearchIcon(), func() { v.photoView.SetLens(!v.photoView.Lens()) })
 	two := newButton(f, "", theme.GridIcon(), v.beside.toggle).low()
@@ -145,13 +147,13 @@ func (v *viewer) build() fyne.CanvasObject {
 	tools := container.NewBorder(nil, nil, v.tools, line(2, v.shows, v.stage))
 	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
 	if !v.p.editable() {
-		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn} {
+		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn, leave} {
 			d.Disable()
 		}
 	}
 	below := container.NewBorder(nil, nil, v.scopes, line(4, v.claim, attach), padded(v.watched, 0, 0, 8, 8))
 	v.below = padded(column(5, below, v.lane), 6, 0, 0, 0)
-	v.over = overPhoto(v.chip, column(0, fit, whole, turn, lens, two, light, large))
+	v.over = overPhoto(v.chip, column(0, fit, whole, turn, leave, lens, two, light, large))
 	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.over)
 	v.pair = container.NewStack(v.mat)
 	above := column(4, tools, v.light.object, v.beside.bar)
@@ -179,7 +181,7 @@ func (v *viewer) list(s scope) []record.ID {
 	r := v.p.n.Record()
 	var ids []record.ID
 	for id, p := range record.InOrder(r.Photos) {
-		if s == ofAll || (s == unassigned && len(p.Subjects) == 0) || (s == ofPart && shows(p, v.p.part)) {
+		if s == ofAll || (s == unassigned && len(p.Subjects) == 0) || (s == ofPart && shows(p, v.p.part)) || (s == leftOut && p.LeftOut != "") {
 			ids = append(ids, id)
 		}
 	}
@@ -241,6 +243,9 @@ func (v *viewer) showScopes() {
 		{ID: string(ofPart), Label: fmt.Sprintf("This part  %d", own)},
 		{ID: string(ofAll), Label: fmt.Sprintf("All photos  %d", len(r.Photos))},
 		{ID: string(unassigned), Label: fmt.Sprintf("Unassigned  %d", loose)},
+	}
+	if n := len(v.list(leftOut)); n > 0 || v.scope == leftOut {
+		options = append(options, choice{ID: string(leftOut), Label: fmt.Sprintf("Left out  %d", n)})
 	}
 	if !slices.Equal(options, v.scopes.Options) {
 		v.scopes.SetOptions(options)
@@ -304,7 +309,7 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 	}
 	v.chip.Show()
 	says := fmt.Sprintf("Photo %d", p.Number)
-	for _, more := range []string{term.Plain(p.Shows), v.saysShown(p), takenSays(p.Taken)} {
+	for _, more := range []string{leftOutSays(p), term.Plain(p.Shows), v.saysShown(p), takenSays(p.Taken)} {
 		if more != "" {
 			says += " · " + more
 		}
@@ -343,6 +348,8 @@ func (v *viewer) showHint(count int) {
 	}
 	title, text := "No photo of this part yet", "Drop photos on the window, or press Ctrl+O."
 	switch {
+	case v.scope == leftOut:
+		title, text = "No photo is left out", "Every photo of this record stands in its report."
 	case v.scope == unassigned:
 		title, text = "No photo is unassigned", "Every photo of this record shows a part."
 	case v.scope == ofAll:

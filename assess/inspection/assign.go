@@ -64,6 +64,16 @@ func (n *Inspection) SetStage(photos []record.ID, stage term.Stage) error {
 	return n.changePhotos(photos, n.SaysPhotos(photos)+": "+term.Plain(stage), func(p *record.Photo) { p.Stage = stage })
 }
 
+// LeaveOut leaves photos out of the report, or takes them back into it, as one
+// gesture. The record keeps them, and who left them out.
+func (n *Inspection) LeaveOut(photos []record.ID, out bool) error {
+	says, by := " back in the report", ""
+	if out {
+		says, by = " left out of the report", n.bench.Who()
+	}
+	return n.changePhotos(photos, n.SaysPhotos(photos)+says, func(p *record.Photo) { p.LeftOut = by })
+}
+
 // TurnPhotos turns photos clockwise by a multiple of 90 degrees, as one gesture.
 // The files stay as they are.
 func (n *Inspection) TurnPhotos(photos []record.ID, by int) error {

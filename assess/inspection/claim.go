@@ -68,19 +68,18 @@ func hasFinding(r *record.Record, part record.ID) bool {
 }
 
 func (n *Inspection) wantsPlate(r *record.Record) Wanted {
-	w := Wanted{View: term.IdentityPlate, Photos: photosThat(r, func(_ record.ID, p record.Photo) bool { return p.Shows == term.IdentityPlate })}
-	switch {
-	case r.Owner.Claim == "":
+	w := Wanted{View: term.IdentityPlate}
+	w.Photos, w.Lacks = photosThat(r, func(_ record.ID, p record.Photo) bool { return p.Shows == term.IdentityPlate })
+	if r.Owner.Claim == "" {
 		w.Lacks = "the claim number is not entered"
-	case len(w.Photos) == 0:
-		w.Lacks = "no photo shows it"
 	}
 	w.Done = w.Lacks == ""
 	return w
 }
 
 func (n *Inspection) wantsService(r *record.Record) Wanted {
-	w := Wanted{View: term.ServiceMeter, Photos: photosThat(r, func(_ record.ID, p record.Photo) bool { return p.Shows == term.ServiceMeter })}
+	w := Wanted{View: term.ServiceMeter}
+	w.Photos, _ = photosThat(r, func(_ record.ID, p record.Photo) bool { return p.Shows == term.ServiceMeter })
 	if r.Unit.Service == "" {
 		w.Lacks = "hours or distance are not entered"
 	}
@@ -91,14 +90,13 @@ func (n *Inspection) wantsService(r *record.Record) Wanted {
 // wantsOf looks for one view of a part.
 func (n *Inspection) wantsOf(r *record.Record, part record.ID, view term.View) Wanted {
 	w := Wanted{View: view, Part: part}
-	w.Photos = photosThat(r, func(id record.ID, p record.Photo) bool {
+	w.Photos, w.Lacks = photosThat(r, func(id record.ID, p record.Photo) bool {
 		return ofPart(p, part) && (p.Shows == view || (p.Shows == "" && n.tells(r, id, p, part, view)))
 	})
 	switch {
-	case len(w.Photos) == 0 && view == term.Detail:
+	case w.Lacks == noPhoto && view == term.Detail:
 		w.Lacks = "no photo with an outline of a finding"
-	case len(w.Photos) == 0:
-		w.Lacks = "no photo shows it"
+	case w.Lacks != "":
 	case view == term.Detail && !slices.ContainsFunc(w.Photos, func(id record.ID) bool { return scaled(r, id) }):
 		w.Lacks = "no scale on the photo"
 	}
@@ -139,15 +137,26 @@ func scaled(r *record.Record, photo record.ID) bool {
 	return false
 }
 
-func photosThat(r *record.Record, fits func(record.ID, record.Photo) bool) []record.ID {
-	var ids []record.ID
+// photosThat are those of the report: the adjuster sees no others.
+// What lacks where there are none is said too.
+func photosThat(r *record.Record, fits func(record.ID, record.Photo) bool) (ids []record.ID, lacks string) {
+	lacks = noPhoto
 	for id, p := range record.InOrder(r.Photos) {
-		if fits(id, p) {
+		switch {
+		case !fits(id, p):
+		case p.LeftOut == "":
 			ids = append(ids, id)
+		default:
+			lacks = fmt.Sprintf("photo %d is left out of the report", p.Number)
 		}
 	}
-	return ids
+	if len(ids) > 0 {
+		lacks = ""
+	}
+	return ids, lacks
 }
+
+const noPhoto = "no photo shows it"
 
 // ShowView notes what an adjuster looks for in photos, of a part or of the whole
 // unit (part empty), as one gesture. An empty view takes it back.

@@ -46,6 +46,9 @@ func TestClaimWants(t *testing.T) {
 
 	ids, _ := withPhotos(t, n, "plate.jpg", "whole.jpg", "detail.jpg", "place.jpg")
 	must(n.ShowView(ids[:1], term.IdentityPlate, ""))
+	must(n.LeaveOut(ids[:1], true))
+	want("its photo was left out", "identity plate: photo 1 is left out of the report\nservice meter")
+	must(n.LeaveOut(ids[:1], false))
 	_, err := n.AddFinding(inspection.FindingEntry{Finding: record.Finding{Part: shaft, Surface: "cone", Damage: term.RustPits, Severity: term.Felt, Zone: term.WorkingFace}})
 	must(err)
 	want("a finding", "identity plate\nservice meter\n"+

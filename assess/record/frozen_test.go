@@ -33,6 +33,10 @@ var frozen = []struct {
 	record: "format-1-worked.json", history: "history-1-worked.jsonl", entries: 63,
 	bytes: "679a4d742d1386edf4cf2eb6cf8efd4025b6288abf55641a7a8434f368e6fc2a",
 	entry: "96341b6ba707ef4ed7815f790d8a7d303a8e8cdd203b56b7518488d33db62367",
+}, {
+	record: "format-1-left-out.json", history: "history-1-left-out.jsonl", entries: 65,
+	bytes: "3e7bc9986f270fd45a96a3275b17e2ebd789f6700558767c07639e6afbac1f72",
+	entry: "2c2cfdfdc238f8a9a1680d4db08c9d1d50cb63d65681ae5ed6aa822215810a68",
 }}
 
 // A name that no frozen record has could be lost by a later release unseen.

@@ -112,7 +112,7 @@ func (d *drawer) photo(r *record.Record) record.Photo {
 		Width: d.whole("width", 1, 1_000_000), Height: d.whole("height", 1, 1_000_000),
 		Orientation: d.whole("orientation", 1, 8), Turned: pick(d, "turned", 0, 90, 180, 270),
 		Taken: record.Taken{Local: pick(d, "local", "", "2026-05-12T09:10:00"), Zone: pick(d, "zone", "", "+05:45")},
-		Stage: pick(d, "stage", append(term.Stages, "")...), Note: d.text("note"),
+		Stage: pick(d, "stage", append(term.Stages, "")...), LeftOut: d.text("left out"), Note: d.text("note"),
 	}
 	if id := one(d, "subject", r.Parts); id != "" {
 		p.Subjects = []record.Subject{{Part: id, Surface: d.text("surface")}}

@@ -181,7 +181,9 @@ type Photo struct {
 	Shows    term.View  `json:"shows,omitzero"`
 	Stage    term.Stage `json:"stage,omitzero"`
 	Subjects []Subject  `json:"subjects,omitempty"`
-	Note     string     `json:"note,omitzero"`
+	// LeftOut names who left the photo out of the report; empty where it stands in it.
+	LeftOut string `json:"leftOut,omitzero"`
+	Note    string `json:"note,omitzero"`
 }
 
 // Taken is when the camera says that a photo was taken: its own clock, and the
