@@ -308,10 +308,10 @@ func TestReportThatCannotBeWritten(t *testing.T) {
 	if err := os.WriteFile(file, nil, 0o644); err != nil {
 		t.Fatal(err)
 	}
-	h.until("the job to end", func() bool { return sheet.job == nil })
+	h.until("the job to end", func() bool { return !sheet.work.running() })
 	sheet.path.SetText(filepath.Join(file, "below.pdf"))
 	sheet.submit()
-	h.until("the words", func() bool { return sheet.job == nil && len(sheet.says.pieces) > 1 })
+	h.until("the words", func() bool { return !sheet.work.running() && len(sheet.says.pieces) > 1 })
 	if got := sheet.says.pieces[0].Text; !strings.Contains(got, "not written") {
 		t.Errorf("it says %q", got)
 	}

@@ -35,12 +35,13 @@ func newHeader(p *inspectionPlace) *header {
 	back := newButton(p.f, "Register", theme.NavigateBackIcon(), p.toRegister).low()
 	details := newButton(p.f, "", theme.DocumentCreateIcon(), p.showDetails).low()
 	report := newButton(p.f, "Report", theme.DocumentPrintIcon(), p.showReport).primary()
+	export := newButton(p.f, "", theme.UploadIcon(), p.showExport).low()
 	unit := container.New(&hug{}, upright(column(0, h.unit, h.owner)), details)
 	core := newButton(p.f, "", theme.InfoIcon(), p.showCore).low()
 	outcome := container.NewBorder(nil, nil, nil, core, upright(column(0, h.outcome, h.why)))
 	middle := container.New(shares{0.46, 0.54}, unit, outcome)
 	row := container.NewBorder(nil, nil, padded(back, 0, 0, 0, 8),
-		line(10, padded(line(6, newCaption("duty", colorQuiet).small().whole(), h.duty), 0, 0, 10, 0), report), middle)
+		line(10, padded(line(6, newCaption("duty", colorQuiet).small().whole(), h.duty), 0, 0, 10, 0), export, report), middle)
 	h.object = onGround(colorRaised, padded(row, 6, 6, 8, 12))
 	return h
 }

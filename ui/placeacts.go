@@ -45,6 +45,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Attach photos", strokes: []stroke{ctrl(fyne.KeyO)}, run: p.showAttach, changes: true},
 		{says: "What a warranty claim wants", strokes: []stroke{ctrl(fyne.KeyW)}, run: p.showClaim},
 		{says: "Report", strokes: []stroke{ctrl(fyne.KeyP)}, run: p.showReport},
+		{says: "Export photos, outlines, tables", strokes: []stroke{ctrl(fyne.KeyE)}, run: p.showExport},
 		{says: "Unit, customer, complaint", strokes: []stroke{ctrl(fyne.KeyD)}, run: p.showDetails},
 		{says: "Part: state, tray, note", strokes: []stroke{letter('u')}, run: p.showPart},
 		{says: "Next duty", strokes: []stroke{letter('d')}, run: p.head.nextDuty, changes: true},

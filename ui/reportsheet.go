@@ -11,10 +11,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/storage"
 	"fyne.io/fyne/v2/theme"
-	"fyne.io/fyne/v2/widget"
 
 	"fettlebook/assess/inspection"
 )
@@ -29,14 +26,12 @@ type reportSheet struct {
 	says   *paragraph
 	about  *paragraph
 	do     *button
-	stop   *button
 	openIt *button
-	bar    *widget.ProgressBar
+	work   *runningJob
 	page   fyne.CanvasObject
 	// proposed is the path that the sheet filled in; one that the person changed
 	// is left alone.
 	proposed string
-	job      *inspection.Job
 	written  string
 }
 
@@ -66,9 +61,8 @@ func newReportSheet(p *inspectionPlace) *reportSheet {
 	s.path.OnSubmitted = func(string) { s.submit() }
 	s.about, s.says = quietly(""), plainly("")
 	s.do = newButton(p.f, "Write the report", theme.DocumentPrintIcon(), s.submit).primary()
-	s.stop = newButton(p.f, "Stop", nil, func() { s.job.Cancel() })
+	s.work = newRunningJob(p.f)
 	s.openIt = newButton(p.f, "Open it", nil, s.open).primary()
-	s.bar = widget.NewProgressBar()
 	s.page = s.build()
 	s.propose()
 	s.show()
@@ -81,9 +75,9 @@ func (s *reportSheet) build() fyne.CanvasObject {
 		asked("written for", s.reader), s.about, s.causes,
 		asked("paper", s.paper),
 		asked("file", container.NewBorder(nil, nil, nil, folder, s.path)),
-		padded(s.says, 6, 0, 0, 0), s.bar)
+		padded(s.says, 6, 0, 0, 0), s.work.bar)
 	return sheetPage(s.p.f, "Report", s.p.side.close, body, nil,
-		s.openIt, s.do, s.stop, newButton(s.p.f, "Close   Esc", nil, s.p.side.close))
+		s.openIt, s.do, s.work.stop, newButton(s.p.f, "Export …   Ctrl+E", nil, s.p.showExport), newButton(s.p.f, "Close   Esc", nil, s.p.side.close))
 }
 
 func (s *reportSheet) object() fyne.CanvasObject { return s.page }
@@ -92,9 +86,9 @@ func (s *reportSheet) refreshed()                {}
 // closed leaves a report that is being written to itself: it ends in the bar at
 // the top.
 func (s *reportSheet) closed() {
-	if s.job != nil && !s.job.Ended() {
+	if s.work.running() {
 		path := s.path.Text
-		s.p.work.watch("Writing the report", s.job, func(err error) { s.p.reported(path, err) })
+		s.p.work.watch("Writing the report", s.work.job, func(err error) { s.p.reported(path, err) })
 	}
 }
 
@@ -107,8 +101,8 @@ func (s *reportSheet) show() {
 	}
 	s.about.Set(piece{Text: about, Color: colorQuiet, Small: true})
 	s.causes.Hidden = s.reader.Selected != "customer"
-	running := s.job != nil && !s.job.Ended()
-	s.bar.Hidden, s.stop.Hidden = !running, !running
+	running := s.work.running()
+	s.work.show()
 	s.do.Hidden = running || s.written != ""
 	s.openIt.Hidden = s.written == "" || running
 	s.page.Refresh()
@@ -177,21 +171,14 @@ func (s *reportSheet) lookAtPath() {
 }
 
 func (s *reportSheet) chooseFolder() {
-	d := dialog.NewFolderOpen(func(folder fyne.ListableURI, err error) {
-		if err == nil && folder != nil {
-			s.path.SetText(filepath.Join(folder.Path(), filepath.Base(s.path.Text)))
-		}
-	}, s.p.f.window)
-	if at, err := storage.ListerForURI(storage.NewFileURI(filepath.Dir(cleanPath(s.path.Text)))); err == nil {
-		d.SetLocation(at)
-	}
-	d.Resize(fyne.NewSize(820, 560))
-	d.Show()
+	s.p.f.chooseFolder(filepath.Dir(cleanPath(s.path.Text)), func(folder string) {
+		s.path.SetText(filepath.Join(folder, filepath.Base(s.path.Text)))
+	})
 }
 
 // submit writes the report.
 func (s *reportSheet) submit() {
-	if s.job != nil && !s.job.Ended() {
+	if s.work.running() {
 		return
 	}
 	if s.written != "" {
@@ -214,24 +201,10 @@ func (s *reportSheet) submit() {
 	if s.reader.Selected == "bench" {
 		write = s.p.n.Cards
 	}
-	s.job = write(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path, Causes: s.causes.On})
+	job := write(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path, Causes: s.causes.On})
 	s.says.Set(piece{Text: "Writing …", Color: colorQuiet})
-	s.bar.SetValue(0)
+	s.work.run(job, func() bool { return s.p.side.sheet == s }, func(err error) { s.ended(path, err) })
 	s.show()
-	job := s.job
-	job.Watch(func() {
-		progress, over := job.Progress(), job.Ended()
-		f.later(func() {
-			switch {
-			case s.p.side.sheet != s || s.job != job:
-			case over:
-				s.job = nil
-				s.ended(path, job.Wait())
-			case progress.Total > 0:
-				s.bar.SetValue(float64(progress.Done) / float64(progress.Total))
-			}
-		})
-	})
 }
 
 func (s *reportSheet) ended(path string, err error) {
@@ -254,7 +227,7 @@ func (p *inspectionPlace) openFile(path string) {
 	at := &url.URL{Scheme: "file", Path: filepath.ToSlash(path)}
 	if err := p.f.app.OpenURL(at); err != nil {
 		p.notices.put(notice{ID: "open-file", Warns: true, words: words{
-			Title: "The report could not be opened from here.", Message: "It is written: " + path}})
+			Title: "It could not be opened from here.", Message: "It is written: " + path}})
 	}
 }
 

@@ -23,6 +23,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"fettlebook/assess"
@@ -53,6 +54,9 @@ var Formats = []Format{CSV, SVG, COCO, Annotations, PNG, JPEG, Stripped}
 type Order struct {
 	Record     *record.Record
 	Assessment *assess.Assessment
+	// Photos are those of which there is a file each, where a format has one; all if
+	// empty.
+	Photos []record.ID
 	// Creator names the program and its release.
 	Creator string
 	// Picture gives a photo upright and turned as it is shown, of any size; only PNG
@@ -80,7 +84,7 @@ func Write(ctx context.Context, o Order, as Format, dir string) ([]string, error
 		return nil, err
 	}
 	if len(files) == 0 {
-		return nil, fmt.Errorf("the record holds no outline on a photo that could be handed on as %s", as)
+		return nil, fmt.Errorf("%s no outline that could be handed on as %s", o.lacking(), as)
 	}
 	if err := os.MkdirAll(dir, 0o755); err != nil {
 		return nil, fmt.Errorf("the folder %s can't be made: %w", dir, err)
@@ -120,12 +124,25 @@ func (o Order) files(ctx context.Context, as Format) ([]file, error) {
 	return nil, fmt.Errorf("%q is nothing that a record is handed on as; known are csv, svg, coco, annotations, png, jpeg, stripped", as)
 }
 
+// wants tells whether a photo is among those that are handed on.
+func (o Order) wants(photo record.ID) bool {
+	return len(o.Photos) == 0 || slices.Contains(o.Photos, photo)
+}
+
+// lacking begins to say that there is nothing on the photos.
+func (o Order) lacking() string {
+	if len(o.Photos) > 0 {
+		return "these photos have"
+	}
+	return "the photos of the record have"
+}
+
 // perPhoto makes a file of each photo with an outline.
 func (o Order) perPhoto(ctx context.Context, as Format) []file {
 	ending := map[Format]string{SVG: "svg", PNG: "png", JPEG: "jpg"}[as]
 	var files []file
 	for id, p := range record.InOrder(o.Record.Photos) {
-		if len(o.outlinesOn(id)) == 0 {
+		if !o.wants(id) || len(o.outlinesOn(id)) == 0 {
 			continue
 		}
 		write := func(w io.Writer) error { return o.WriteSVG(w, id) }

@@ -26,7 +26,10 @@ func (o Order) stripped(ctx context.Context) ([]file, error) {
 	var files []file
 	type line struct{ number, name, hash, original, why string }
 	var lines []line
-	for _, p := range record.InOrder(o.Record.Photos) {
+	for id, p := range record.InOrder(o.Record.Photos) {
+		if !o.wants(id) {
+			continue
+		}
 		entry := line{number: fmt.Sprint(p.Number), name: fmt.Sprintf("photo-%03d-stripped.jpg", p.Number), original: p.File}
 		at := len(lines)
 		lines = append(lines, entry)
