@@ -15,11 +15,9 @@ type outlinePen struct {
 	to *image.RGBA
 	// strength is how much of the ink is laid on.
 	strength uint32 // at most 256
-}
 
-// leastEdge is how long the edges of a line are at least, in pixels: corners that
-// lie closer can't be told apart.
-const leastEdge = 0.5
+	corners []plane.Point // of the line that is drawn
+}
 
 // cased draws a line on a casing that is rim wider to either side.
 func (p *outlinePen) cased(corners []plane.Point, closed bool, width, rim float64, ink color.RGBA, dash []float64) {
@@ -30,7 +28,9 @@ func (p *outlinePen) cased(corners []plane.Point, closed bool, width, rim float6
 // stroke draws a line through corners, closed or open. A dash pattern runs on from
 // edge to edge; none makes a solid line. Strokes meet in round joints.
 func (p *outlinePen) stroke(corners []plane.Point, closed bool, width float64, ink color.RGBA, dash []float64) {
-	if len(corners) == 0 {
+	corners = p.thinned(corners)
+	if len(dash) == 0 {
+		p.solid(corners, closed, width/2, ink)
 		return
 	}
 	edges := len(corners) - 1
@@ -38,45 +38,29 @@ func (p *outlinePen) stroke(corners []plane.Point, closed bool, width float64, i
 		edges = len(corners)
 	}
 	d := dasher{dash: dash, unit: width}
-	from := corners[0]
 	for i := range max(edges, 0) {
-		to, last := corners[(i+1)%len(corners)], i == edges-1
-		if way := to.Minus(from); !last && way.X*way.X+way.Y*way.Y < leastEdge*leastEdge {
-			continue
-		}
-		p.edge(from, to, width/2, last && !closed, ink, &d)
-		from = to
+		p.dashed(edgeOf(corners[i], corners[(i+1)%len(corners)]), width/2, ink, &d)
 	}
 }
 
-// edge draws the part of one edge that can be seen. A solid one is round where it
-// begins, which makes the joint with the one before; last is round at both ends.
-func (p *outlinePen) edge(a, b plane.Point, half float64, last bool, ink color.RGBA, d *dasher) {
-	way := b.Minus(a)
-	length := math.Sqrt(way.X*way.X + way.Y*way.Y)
-	from, to, seen := clipEdge(a, b, p.to.Rect, half+1)
-	if !seen {
-		d.skip(length)
+// dashed draws the strokes of one edge that can be seen.
+func (p *outlinePen) dashed(e lineEdge, half float64, ink color.RGBA, d *dasher) {
+	from, to, seen := clipEdge(e.at, e.at.Plus(e.way.Times(e.length)), p.to.Rect, half+1)
+	if !seen || e.length == 0 {
+		d.skip(e.length)
 		return
 	}
-	if length > 0 {
-		way = way.Times(1 / length)
-	}
-	if len(d.dash) == 0 || length == 0 {
-		p.capsule(a.Plus(way.Times(from*length)), way, (to-from)*length, half, true, last || length == 0, ink)
-		return
-	}
-	d.skip(from * length)
-	at, end := from*length, to*length
+	d.skip(from * e.length)
+	at, end := from*e.length, to*e.length
 	for at < end {
 		stroke, step := d.next(end - at)
 		if stroke {
 			// A stroke that goes on round a corner is round there, else it ends flat.
-			p.capsule(a.Plus(way.Times(at)), way, step, half, at == 0, at+step >= length, ink)
+			p.capsule(e.at.Plus(e.way.Times(at)), e.way, step, half, at == 0, at+step >= e.length, ink)
 		}
 		at += step
 	}
-	d.skip(length - end)
+	d.skip(e.length - end)
 }
 
 // clipEdge returns which part of an edge, from 0 to 1, comes within reach of the

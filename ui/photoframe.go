@@ -92,7 +92,7 @@ func (v *PhotoView) Compose(width, height int) image.Image {
 		f.image = image.NewRGBA(image.Rect(0, 0, width, height))
 		f.drawn, f.kept, f.base = frameBase{}, false, nil
 	}
-	f.pen = outlinePen{to: f.image, strength: 256}
+	f.pen.to, f.pen.strength = f.image, 256
 	f.look(width)
 	f.photo()
 	if v.HasPhoto() {

@@ -9,6 +9,10 @@ const (
 	laneRound = 0x0080008000800080
 )
 
+// opaqueBytes is the fourth byte of two pixels. It is no constant, for then the compiler
+// stores the bytes beside it one by one.
+var opaqueBytes uint64 = 0xFF000000FF000000
+
 // lanes spreads the first four bytes.
 func lanes(pixel []byte) uint64 {
 	p := uint64(binary.LittleEndian.Uint32(pixel))
@@ -18,7 +22,7 @@ func lanes(pixel []byte) uint64 {
 // packLanes puts what lanes has spread back into four bytes, the last of them
 // opaque.
 func packLanes(to []byte, p uint64) {
-	binary.LittleEndian.PutUint32(to, uint32(p)|uint32(p>>24)|0xFF000000)
+	binary.LittleEndian.PutUint32(to, uint32(p)|uint32(p>>24)|uint32(opaqueBytes))
 }
 
 // mixLanes weighs two pixels; right is of 256. What a difference borrows from the
@@ -30,28 +34,38 @@ func mixLanes(a, b, right uint64) uint64 {
 // blendRows weighs two rows of pixels and spreads them. It takes two pixels at a
 // time, so to has room for an even number of them.
 func blendRows(to []uint64, upper, lower []byte, weight uint64) {
-	lower = lower[:len(upper)]
-	for len(upper) >= 8 && len(lower) >= 8 && len(to) >= 2 {
-		a, b := binary.LittleEndian.Uint64(upper), binary.LittleEndian.Uint64(lower)
+	n := len(upper) / 4
+	i := 0
+	for ; i+4 <= n; i += 4 {
+		u, l, t := upper[4*i:4*i+16:4*i+16], lower[4*i:4*i+16:4*i+16], to[i:i+4:i+4]
+		a, b := binary.LittleEndian.Uint64(u), binary.LittleEndian.Uint64(l)
 		even := mixLanes(a&laneMask, b&laneMask, weight)
 		odd := mixLanes(a>>8&laneMask, b>>8&laneMask, weight)
-		to[0] = even&0xFFFFFFFF | odd<<32
-		to[1] = even>>32 | odd&0xFFFFFFFF00000000
-		upper, lower, to = upper[8:], lower[8:], to[2:]
+		t[0] = even&0xFFFFFFFF | odd<<32
+		t[1] = even>>32 | odd&0xFFFFFFFF00000000
+		a, b = binary.LittleEndian.Uint64(u[8:]), binary.LittleEndian.Uint64(l[8:])
+		even = mixLanes(a&laneMask, b&laneMask, weight)
+		odd = mixLanes(a>>8&laneMask, b>>8&laneMask, weight)
+		t[2] = even&0xFFFFFFFF | odd<<32
+		t[3] = even>>32 | odd&0xFFFFFFFF00000000
 	}
-	if len(upper) >= 4 && len(lower) >= 4 && len(to) >= 1 {
-		to[0] = mixLanes(lanes(upper), lanes(lower), weight)
+	for ; i < n; i++ {
+		to[i] = mixLanes(lanes(upper[4*i:]), lanes(lower[4*i:]), weight)
 	}
 }
 
-// mixColumns makes a row of the frame out of one of the source.
+// mixColumns makes a row of the frame out of one of the source, two pixels at a time.
 func mixColumns(out []byte, columns []blitColumn, mixed []uint64) {
-	for _, c := range columns {
-		at := int(c.at)
-		if at < 0 || at+1 >= len(mixed) || len(out) < 4 {
-			return
-		}
-		packLanes(out, mixLanes(mixed[at], mixed[at+1], uint64(c.right)))
-		out = out[4:]
+	i, fourth := 0, opaqueBytes
+	for ; i+2 <= len(columns); i += 2 {
+		c, d := columns[i], columns[i+1]
+		p := mixLanes(mixed[c.at], mixed[c.at+1], uint64(c.right))
+		q := mixLanes(mixed[d.at], mixed[d.at+1], uint64(d.right))
+		even, odd := p&0xFFFFFFFF|q<<32, p>>32|q&0xFFFFFFFF00000000
+		binary.LittleEndian.PutUint64(out[4*i:4*i+8:4*i+8], even|odd<<8|fourth)
+	}
+	if i < len(columns) {
+		c := columns[i]
+		packLanes(out[4*i:], mixLanes(mixed[c.at], mixed[c.at+1], uint64(c.right)))
 	}
 }
