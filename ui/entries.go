@@ -12,8 +12,8 @@ import (
 )
 
 // entriesOf lists what was entered on a surface of a part, in the order of the
-// kinds: findings, readings, limits, trial fits, verdicts of a person. What speaks
-// of the part as a whole stands with every surface of it.
+// kinds: findings, readings, limits, what was worked out, trial fits, verdicts of a
+// person. What speaks of the part as a whole stands with every surface of it.
 func (s *surfacePane) entriesOf(r *record.Record) []rowItem {
 	items := s.findingItems(r)
 	add := func(id record.ID, text, withdrawn string) {
@@ -31,6 +31,15 @@ func (s *surfacePane) entriesOf(r *record.Record) []rowItem {
 	for id, l := range record.InOrder(r.Limits) {
 		if l.Part == s.p.part && l.Surface == s.p.surface {
 			items = append(items, rowItem{ID: string(id), Text: s.limitSays(l), Struck: l.Withdrawn != ""})
+		}
+	}
+	for id, w := range record.InOrder(r.Workings) {
+		if w.Part == s.p.part && (w.Surface == s.p.surface || w.Surface == "") {
+			item := rowItem{ID: string(id), Text: s.p.workedName(r, id), Struck: w.Withdrawn != ""}
+			if x, counts := s.p.worked(id); counts && x.Measurement != nil && x.Measurement.HasLimit {
+				item.Judged, item.Verdict = true, s.verdictOf(id)
+			}
+			items = append(items, item)
 		}
 	}
 	for id, f := range record.InOrder(r.TrialFits) {
@@ -151,6 +160,8 @@ func (p *inspectionPlace) aboutEntry(r *record.Record, id record.ID) (says strin
 		says, by, struck = instrumentSays(m, p.f.settings.Unit), m.By, m.Withdrawn
 	} else if l, is := r.Limits[id]; is {
 		says, struck = p.limitTells(r, id, l), l.Withdrawn
+	} else if w, is := r.Workings[id]; is {
+		says, by, struck = p.workedTells(w, id), w.By, w.Withdrawn
 	} else if f, is := r.TrialFits[id]; is {
 		says, by, struck = f.Note, f.By, f.Withdrawn
 		if pair, known := p.f.bench.Specs().Pair(f.Pair); known {

@@ -47,7 +47,9 @@ type frame struct {
 	// Each photo is given out once, whichever record is open then.
 	phone *inspection.FolderWatch
 
-	here    place
+	here place
+	// gauges is the gauge room with what was typed and not kept yet, nil for none.
+	gauges  *gaugeRoom
 	notices *noticeBoard
 	body    *fyne.Container
 	bound   []stroke

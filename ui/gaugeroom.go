@@ -10,12 +10,14 @@ import (
 	"fyne.io/fyne/v2/theme"
 
 	"fettlebook/assess/gauge"
+	"fettlebook/assess/inspection"
+	"fettlebook/assess/record"
 	"fettlebook/assess/working"
 )
 
 // gaugeRoom is the page on which sizes are worked out that belong to no single
-// reading: fits, needle sets, rock, shims, teeth, ring gaps. Nothing is kept; what
-// counts is written into a reading or a note.
+// reading: fits, needle sets, rock, shims, teeth, ring gaps. Opened from an inspection,
+// it keeps what was worked out with the part that is chosen there.
 type gaugeRoom struct {
 	f    *frame
 	from place
@@ -26,23 +28,22 @@ type gaugeRoom struct {
 	inner   *drop
 	bores   fyne.CanvasObject
 	within  *field
+	error   fyne.CanvasObject
 	entries map[string]*field
 	form    *fyne.Container
 	about   *paragraph
 	results *fyne.Container
+	keeping *keeping
 	page    fyne.CanvasObject
 	chosen  *working.Working
+	// tools are the instruments that were chosen for each working.
+	tools map[string]tooling
+	// in is the unit in which the entries that name none were typed.
+	in gauge.Unit
 }
 
-// exactly is the instrument of sizes that were not measured.
-const exactly = "sizes as written, without uncertainty"
-
-// theSame is for bores measured with the instrument that the other sizes were. Its
-// error is then one and the same in both, and falls out of their difference.
-const theSame = "the same instrument"
-
-func newGaugeRoom(f *frame, from place) *gaugeRoom {
-	g := &gaugeRoom{f: f, from: from, entries: map[string]*field{}}
+func newGaugeRoom(f *frame) *gaugeRoom {
+	g := &gaugeRoom{f: f, entries: map[string]*field{}, tools: map[string]tooling{}, in: f.settings.Unit}
 	g.list = newRows(f)
 	g.list.LeadWidth = 0
 	var items []rowItem
@@ -53,22 +54,15 @@ func newGaugeRoom(f *frame, from place) *gaugeRoom {
 	g.list.OnSelected = g.choose
 	g.list.OnEnter = func(string) { g.toForm() }
 	g.unit = newChoices(f, []choice{{ID: string(gauge.Millimetre), Label: "mm"}, {ID: string(gauge.Inch), Label: "in"}},
-		func(id string) { f.setUnit(gauge.Unit(id)); g.work() })
-	g.unit.Mark(string(f.settings.Unit))
-	names := []string{exactly}
-	for _, k := range gauge.InstrumentKinds {
-		if !k.Interval() || k == gauge.FeelerGauge {
-			names = append(names, kindName(k))
-		}
-	}
-	g.tool = newDrop(f, names, func(string) { g.work() })
-	g.tool.show(kindName(gauge.Micrometer))
-	g.inner = newDrop(f, append([]string{theSame}, names[1:]...), func(string) { g.work() })
-	g.inner.show(kindName(gauge.BoreGauge))
+		func(id string) { f.setUnit(gauge.Unit(id)); g.keepUnits(); g.work() })
+	g.tool = newDrop(f, nil, func(string) { g.showTools(); g.work() })
+	g.inner = newDrop(f, nil, func(string) { g.work() })
 	g.bores = asked("the bore with", g.inner)
 	g.within = newField(f, "as usual for its kind")
 	g.within.OnChanged = func(string) { g.work() }
+	g.error = asked("its permissible error", g.within)
 	g.form, g.results, g.about = column(7), column(5), quietly("")
+	g.keeping = newKeeping(g)
 	g.page = g.build()
 	g.list.Mark(items[0].ID)
 	g.choose(items[0].ID)
@@ -81,22 +75,34 @@ func (g *gaugeRoom) build() fyne.CanvasObject {
 	back := newButton(g.f, "Back", theme.NavigateBackIcon(), g.back).low()
 	title := newHeading("Gauge room", theme.SizeNameHeadingText)
 	head := onGround(colorRaised, padded(container.NewBorder(nil, nil, back, line(8, newButton(g.f, "Instruments", nil, g.f.showInstruments).low(), g.unit), title), 9, 9, 8, 18))
-	measured := container.NewGridWithColumns(2, asked("measured with", g.tool), asked("its permissible error", g.within))
-	body := column(10, g.about, measured, g.bores, g.form, newCaption("What it comes to", theme.ColorNameForeground).bold(), g.results)
+	measured := container.NewGridWithColumns(2, asked("measured with", g.tool), g.error)
+	body := column(10, g.about, measured, g.bores, g.form, newCaption("What it comes to", theme.ColorNameForeground).bold(), g.results, g.keeping.form)
 	right := container.NewVScroll(container.New(&narrow{most: 720}, padded(body, 14, 14, 14, 18)))
 	left := container.NewVScroll(padded(g.list, 14, 14, 18, 4))
-	return container.NewBorder(head, nil, atLeast(left, 300, 100), nil, right)
+	return container.NewBorder(head, g.keeping.foot, atLeast(left, 300, 100), nil, right)
 }
 
 func (g *gaugeRoom) view() fyne.CanvasObject { return g.page }
 func (g *gaugeRoom) title() string           { return "Gauge room" }
 func (g *gaugeRoom) dropped([]string) bool   { return false }
 func (g *gaugeRoom) back()                   { g.f.show(g.from) }
-func (g *gaugeRoom) enter()                  { g.f.focus(g.list) }
 func (g *gaugeRoom) leave()                  {}
 
+// enter takes up what was changed elsewhere: the instruments, the unit, the part.
+func (g *gaugeRoom) enter() {
+	g.keepUnits()
+	g.offerTools()
+	g.keeping.show()
+	g.work()
+	g.f.focus(g.list)
+}
+
 func (g *gaugeRoom) actions() actions {
-	return actions{{says: "Back", strokes: []stroke{plain(fyne.KeyEscape)}}}
+	as := actions{{says: "Back", strokes: []stroke{plain(fyne.KeyEscape)}}}
+	if g.keeping.p != nil {
+		as = append(as, action{says: "Keep with the part", strokes: []stroke{ctrl(fyne.KeyReturn)}, run: g.keeping.keep, changes: true})
+	}
+	return as
 }
 
 func (g *gaugeRoom) toForm() {
@@ -105,12 +111,15 @@ func (g *gaugeRoom) toForm() {
 	}
 }
 
-// choose shows the form of one working. What was typed for another that asks the
-// same stays.
+// choose shows the form of one working. What was typed for another stays, and stands
+// here where the same is asked.
 func (g *gaugeRoom) choose(id string) {
-	if w, ok := working.Called(id); ok {
-		g.chosen = w
+	w, ok := working.Called(id)
+	if !ok {
+		return
 	}
+	g.changeTools(w)
+	g.chosen = w
 	g.about.Set(piece{Text: g.chosen.About, Color: colorQuiet})
 	g.form.RemoveAll()
 	if inside := slices.ContainsFunc(g.chosen.Asks, func(a working.Ask) bool { return a.Inside }); inside {
@@ -120,12 +129,7 @@ func (g *gaugeRoom) choose(id string) {
 	}
 	var line []fyne.CanvasObject
 	for i, a := range g.chosen.Asks {
-		entry, there := g.entries[a.ID]
-		if !there {
-			entry = newField(g.f, a.Hint)
-			entry.OnChanged = func(string) { g.work() }
-			g.entries[a.ID] = entry
-		}
+		entry := g.entry(a)
 		entry.OnSubmitted = func(string) {
 			g.f.focus(g.entries[g.chosen.Asks[(i+1)%len(g.chosen.Asks)].ID])
 		}
@@ -139,22 +143,57 @@ func (g *gaugeRoom) choose(id string) {
 	g.work()
 }
 
-// work tells what the entries come to, or what is missing.
-func (g *gaugeRoom) work() {
-	if g.chosen == nil {
+// entry is the field of an ask, one for all workings that ask the same.
+func (g *gaugeRoom) entry(a working.Ask) *field {
+	entry, there := g.entries[a.ID]
+	if !there {
+		entry = newField(g.f, a.Hint)
+		entry.OnChanged = func(string) { g.work() }
+		g.entries[a.ID] = entry
+	}
+	return entry
+}
+
+// keepUnits has what was typed mean the same when another unit is in force: what named
+// none names the one that it was typed in.
+func (g *gaugeRoom) keepUnits() {
+	was := g.in
+	g.in = g.f.settings.Unit
+	g.unit.Mark(string(g.in))
+	if was == g.in {
 		return
 	}
-	unit := g.f.settings.Unit
-	c := working.Case{Entries: map[string]string{}, Unit: unit, Rule: g.f.bench.Gauges().Rule()}
-	for id, entry := range g.entries {
-		c.Entries[id] = entry.Text
+	for _, w := range working.All() {
+		for _, a := range w.Asks {
+			if entry, there := g.entries[a.ID]; there && entry.Text != a.WithUnit(entry.Text, was) {
+				entry.SetText(a.WithUnit(entry.Text, was))
+			}
+		}
 	}
-	tool, err := g.instrument(unit)
-	out := working.Result{Err: err}
-	if err == nil {
-		c.Instrument, c.Inner = tool, g.innerInstrument()
-		out = g.chosen.Work(c)
+	g.within.SetText(gauge.WithUnit(g.within.Text, was))
+}
+
+// typed is the working as it stands.
+func (g *gaugeRoom) typed() record.Working {
+	w := record.Working{What: g.chosen.ID, Entries: map[string]string{}, Unit: string(g.in), Instrument: g.instrument()}
+	for _, a := range g.chosen.Asks {
+		if text := strings.TrimSpace(g.entries[a.ID].Text); text != "" {
+			w.Entries[a.ID] = text
+		}
+		if a.Inside && w.Instrument != (record.Instrument{}) {
+			w.Inner = g.innerInstrument()
+		}
 	}
+	return w
+}
+
+// work tells what the entries come to, or what is missing.
+func (g *gaugeRoom) work() {
+	if g.chosen == nil || g.page == nil {
+		return
+	}
+	w := g.typed()
+	out, _ := g.f.bench.WorkOut(w)
 	g.results.RemoveAll()
 	var field *gauge.FieldError
 	switch {
@@ -165,50 +204,101 @@ func (g *gaugeRoom) work() {
 	case len(out.Missing) > 0:
 		g.results.Add(quietly("Still to be written: " + and(out.Missing) + "."))
 	default:
-		for i, text := range out.Lines {
-			g.results.Add(newParagraph(piece{Text: sentence(text), Bold: i == 0}))
-		}
-		for _, note := range out.Notes {
-			g.results.Add(quietly(sentence(note)))
-		}
+		g.showOutcome(w, out)
 	}
 	g.results.Refresh()
 }
 
-// instrument is the one that is chosen, nil for sizes that were not measured.
-func (g *gaugeRoom) instrument(unit gauge.Unit) (*gauge.Instrument, error) {
-	if g.tool.Selected == exactly {
-		return nil, nil
+// showOutcome tells the outcome first, then how it is decided and what is to be set,
+// then how it was reckoned.
+func (g *gaugeRoom) showOutcome(w record.Working, out working.Result) {
+	decided, notes := out.Decided(), out.Notes
+	var verdict []piece
+	if worked, says, ok := g.keeping.judged(w); ok {
+		decided, notes, verdict = worked.Decided, worked.Notes, says
 	}
-	in := gauge.Instrument{Kind: kindNamed(g.tool.Selected)}
-	if text := strings.TrimSpace(g.within.Text); text != "" {
-		length, err := gauge.ParseLength(text, unit)
-		if err != nil {
-			return nil, &gauge.FieldError{Field: "its permissible error", Err: err}
+	for i, text := range out.Lines {
+		g.results.Add(newParagraph(piece{Text: sentence(text), Bold: i == 0}))
+		if i > 0 {
+			continue
 		}
-		in.Error = length
+		if decided != "" {
+			g.results.Add(newParagraph(append([]piece{{Text: sentence(decided) + " "}}, verdict...)...))
+		}
+		if out.Setting != nil && out.Setting.Do != "" {
+			g.results.Add(newParagraph(piece{Text: "At assembly: ", Bold: true}, piece{Text: sentence(out.Setting.Do)}))
+		}
 	}
-	return &in, nil
+	for _, note := range notes {
+		g.results.Add(quietly(sentence(note)))
+	}
 }
 
-// innerInstrument took the sizes inside bores, nil for the same instrument.
-func (g *gaugeRoom) innerInstrument() *gauge.Instrument {
-	if g.inner.Selected == theSame {
-		return nil
-	}
-	return &gauge.Instrument{Kind: kindNamed(g.inner.Selected)}
-}
-
-func kindNamed(name string) gauge.InstrumentKind {
-	i := slices.IndexFunc(gauge.InstrumentKinds, func(k gauge.InstrumentKind) bool { return kindName(k) == name })
-	if i < 0 {
-		return ""
-	}
-	return gauge.InstrumentKinds[i]
-}
-
+// showGaugeRoom goes to the gauge room. What was typed in it and not kept is still
+// there.
 func (f *frame) showGaugeRoom() {
-	if _, there := f.here.(*gaugeRoom); !there {
-		f.show(newGaugeRoom(f, f.here))
+	if _, there := f.here.(*gaugeRoom); there {
+		return
 	}
+	if f.gauges == nil {
+		f.gauges = newGaugeRoom(f)
+	}
+	g := f.gauges
+	if !g.leadsHere(f.here) {
+		g.from = f.here
+		p, _ := f.here.(*inspectionPlace)
+		g.keeping.with(p)
+	}
+	f.show(g)
+}
+
+// leadsHere reports whether one comes back to the room from a place by going back: it
+// must not lead there in turn.
+func (g *gaugeRoom) leadsHere(p place) bool {
+	switch p := p.(type) {
+	case *instrumentsPage:
+		return g.leadsHere(p.from)
+	case *shopPage:
+		return g.leadsHere(p.from)
+	}
+	return p == place(g)
+}
+
+// showWorking opens what was worked out, to be changed.
+func (p *inspectionPlace) showWorking(id record.ID) {
+	w := p.n.Record().Workings[id]
+	if _, known := working.Called(w.What); !known {
+		p.tellUnknown("working", "This program does not know this working: a newer one kept it.")
+		return
+	}
+	g := newGaugeRoom(p.f)
+	g.from = p
+	g.keeping.with(p)
+	g.fill(id, w)
+	p.f.show(g)
+}
+
+// fill shows a working that was kept. Its lengths name the unit that was in force.
+func (g *gaugeRoom) fill(id record.ID, w record.Working) {
+	g.keeping.fill(id, w)
+	g.list.Mark(w.What)
+	g.chosen, g.tools[w.What] = nil, toolingOf(w)
+	g.choose(w.What)
+	for _, a := range g.chosen.Asks {
+		text := w.Entries[a.ID]
+		if gauge.Unit(w.Unit) != g.in {
+			text = a.WithUnit(text, gauge.Unit(w.Unit))
+		}
+		g.entries[a.ID].SetText(text)
+	}
+}
+
+// workedName says what a working is and what it comes to, for a line.
+func (p *inspectionPlace) workedName(r *record.Record, id record.ID) string {
+	w := r.Workings[id]
+	says := inspection.WorkingName(w.What)
+	if x, ok := p.worked(id); ok && len(x.Lines) > 0 {
+		says += ": " + x.Lines[0]
+	}
+	return says
 }

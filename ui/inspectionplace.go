@@ -293,6 +293,9 @@ func (p *inspectionPlace) holds(r *record.Record, id record.ID) bool {
 	if l, ok := r.Limits[id]; ok {
 		return l.Part == p.part && l.Surface == p.surface
 	}
+	if w, ok := r.Workings[id]; ok {
+		return w.Part == p.part && (w.Surface == p.surface || w.Surface == "")
+	}
 	if f, ok := r.TrialFits[id]; ok {
 		return p.side.surfaces.touches(f)
 	}

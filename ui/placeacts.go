@@ -175,6 +175,8 @@ func (p *inspectionPlace) editEntry(id record.ID) {
 		p.showReading(id)
 	} else if _, ok := r.Limits[id]; ok {
 		p.editLimit(id)
+	} else if _, ok := r.Workings[id]; ok {
+		p.showWorking(id)
 	} else if _, ok := r.TrialFits[id]; ok {
 		p.showFit(id)
 	} else if _, ok := r.Overrides[id]; ok {

@@ -225,14 +225,7 @@ func (s *readingSheet) showDimension() {
 // was used last for this dimension first.
 func (s *readingSheet) offerInstruments() {
 	bench := s.p.f.bench
-	var names []string
-	for _, in := range bench.Gauges().Instruments {
-		names = append(names, inspection.InstrumentName(in))
-	}
-	for _, k := range gauge.InstrumentKinds {
-		names = append(names, anyOf+kindName(k))
-	}
-	s.instrument.Options = names
+	s.instrument.Options = instrumentNames(bench)
 	if s.m.Instrument == (record.Instrument{}) {
 		last, ok := bench.LastFor(s.kind, s.m.Surface, s.m.Dimension)
 		if !ok && len(bench.Gauges().Instruments) > 0 {
@@ -244,26 +237,13 @@ func (s *readingSheet) offerInstruments() {
 		}
 		s.m.Instrument = last
 	}
-	name := inspection.InstrumentName(s.m.Instrument)
-	if s.m.Instrument == (record.Instrument{Kind: s.m.Instrument.Kind}) {
-		name = anyOf + name
-	}
-	s.instrument.show(name)
+	s.instrument.show(nameInList(s.m.Instrument))
 	s.stops.Hidden = !gauge.InstrumentKind(s.m.Instrument.Kind).Interval()
 }
 
-// anyOf marks an instrument of which only the kind is known.
-const anyOf = "a "
-
 func (s *readingSheet) choseInstrument(name string) {
-	if in, ok := s.p.f.bench.Gauges().Called(name); ok {
+	if in, ok := instrumentNamed(s.p.f.bench, name); ok {
 		s.m.Instrument = in
-	} else {
-		for _, k := range gauge.InstrumentKinds {
-			if anyOf+kindName(k) == name {
-				s.m.Instrument = record.Instrument{Kind: string(k)}
-			}
-		}
 	}
 	s.stops.Hidden = !gauge.InstrumentKind(s.m.Instrument.Kind).Interval()
 	s.page.Refresh()

@@ -164,6 +164,11 @@ func (s *surfacePane) showPart(part *inspection.Part, r *record.Record) {
 	for _, act := range part.Actions {
 		facts = append(facts, actionSays(act.Do, act.With))
 	}
+	for _, x := range part.Workings {
+		if x.Set != "" {
+			facts = append(facts, "At assembly: "+x.Set)
+		}
+	}
 	for _, reason := range part.Reasons {
 		facts = append(facts, reason.Text)
 	}

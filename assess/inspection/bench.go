@@ -43,6 +43,7 @@ type (
 
 	Measurement = assess.Measurement
 	Extent      = assess.Extent
+	Worked      = assess.Worked
 )
 
 // Options say how a bench is opened.

@@ -12,6 +12,7 @@ import (
 var fitting = []*Working{
 	{
 		ID:    "fit",
+		With:  gauge.Micrometer,
 		Name:  "Shaft in a bore",
 		About: "What two measured parts come to, and what their classes allow when new (ISO 286).",
 		Asks: []Ask{
@@ -22,6 +23,7 @@ var fitting = []*Working{
 		work: (*answers).fit,
 	}, {
 		ID:    "seat",
+		With:  gauge.Micrometer,
 		Name:  "Seat of a bearing ring",
 		About: "A ring of the Normal class (ISO 492) on a shaft or in a housing that was measured.",
 		Asks: []Ask{
@@ -32,6 +34,7 @@ var fitting = []*Working{
 		work: (*answers).seat,
 	}, {
 		ID:    "bearing-clearance",
+		With:  gauge.DialIndicator,
 		Name:  "Clearance of a bearing",
 		About: "The radial internal clearance of a bearing that is not mounted, and the groups of ISO 5753-1 to which it can belong: C2, Normal (CN), C3, C4, C5.",
 		Asks: []Ask{
@@ -43,6 +46,7 @@ var fitting = []*Working{
 		work: (*answers).bearing,
 	}, {
 		ID:    "needles",
+		With:  gauge.Micrometer,
 		Name:  "Needle rollers",
 		About: "Bore less two rollers less journal is the diametral clearance. With sizes on the shelf: which brings it into its band.",
 		Asks: []Ask{

@@ -11,6 +11,7 @@ import (
 var playing = []*Working{
 	{
 		ID:    "rock",
+		With:  gauge.DialIndicator,
 		Name:  "Rock of a shaft",
 		About: "The whole movement at a dial indicator while the shaft is rocked by hand. Leave the far bearing empty for a lone bush.",
 		Asks: []Ask{
@@ -22,6 +23,7 @@ var playing = []*Working{
 		work: (*answers).rock,
 	}, {
 		ID:    "run-out",
+		With:  gauge.DialIndicator,
 		Name:  "Run-out",
 		About: gauge.VBlocks,
 		Asks: []Ask{
@@ -31,6 +33,7 @@ var playing = []*Working{
 		work: (*answers).runOut,
 	}, {
 		ID:    "shims",
+		With:  gauge.DialIndicator,
 		Name:  "End float and shims",
 		About: "The float between the ends of travel, and the shim, washer or selective ring that brings it into its band.",
 		Asks: []Ask{
@@ -41,6 +44,7 @@ var playing = []*Working{
 		work: (*answers).shims,
 	}, {
 		ID:    "ring-gap",
+		With:  gauge.FeelerGauge,
 		Name:  "Blocking ring gap",
 		About: "Press the ring home on its cone and measure the gap to the gear at three points or more, evenly round. With feelers write the blade that goes in and the one that does not: 0.90-0.95.",
 		Asks: []Ask{

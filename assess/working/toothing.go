@@ -13,6 +13,7 @@ import (
 var toothing = []*Working{
 	{
 		ID:    "span",
+		With:  gauge.SpanMicrometer,
 		Name:  "Tooth thickness by span",
 		About: "The size over some teeth with a span micrometer, held against what the gear has by its numbers. How much thinner the maker cut it is not known: an unworn reference tells more.",
 		Asks: slices.Concat(gearAsks, []Ask{
@@ -22,6 +23,7 @@ var toothing = []*Working{
 		work: (*answers).span,
 	}, {
 		ID:    "pins",
+		With:  gauge.Pins,
 		Name:  "Tooth thickness over pins",
 		About: "The size over two pins or balls in opposite spaces.",
 		Asks: slices.Concat(gearAsks, []Ask{
@@ -31,6 +33,7 @@ var toothing = []*Working{
 		work: (*answers).pins,
 	}, {
 		ID:    "chord",
+		With:  gauge.Caliper,
 		Name:  "Tooth thickness by chord",
 		About: "The chordal thickness at the height at which a gear-tooth caliper is set.",
 		Asks: slices.Concat(gearAsks, []Ask{
@@ -40,6 +43,7 @@ var toothing = []*Working{
 		work: (*answers).chord,
 	}, {
 		ID:    "backlash",
+		With:  gauge.DialIndicator,
 		Name:  "Backlash by dial",
 		About: "One gear held, the other rocked against a dial indicator. Give the numbers of the gear that moved.",
 		Asks:  slices.Concat(gearAsks, []Ask{{ID: "moved", Label: "indicator moved"}, {ID: "touches", Label: "radius where it touches"}}),

@@ -21,6 +21,7 @@ var warming = []*Working{
 		work: (*answers).temperature,
 	}, {
 		ID:    "warm-fit",
+		With:  gauge.Micrometer,
 		Name:  "Fit when warm",
 		About: "What a fit measured at 20 °C comes to when both parts run warm: an aluminium housing lets go of its steel ring.",
 		Asks: []Ask{

@@ -15,6 +15,8 @@ func (in *answers) size(m gauge.Measured) string {
 		return "at least " + in.says(m.Value)
 	case m.Open == gauge.Below:
 		return "less than " + in.says(m.Value)
+	case m.Half > 0:
+		return "between " + in.says(m.Value-m.Half) + " and " + in.says(m.Value+m.Half)
 	}
 	if u, _ := m.Standard(); u == 0 {
 		return in.says(m.Value)

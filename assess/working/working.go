@@ -42,7 +42,10 @@ type Ask struct {
 // Working is one thing that can be worked out. Its ID is kept in records.
 type Working struct {
 	ID, Name, About string
-	Asks            []Ask
+	// With is the kind of instrument that is usual for it, empty where nothing is
+	// measured with one: common practice, no source.
+	With gauge.InstrumentKind
+	Asks []Ask
 	// work puts what the entries come to into a result.
 	work func(*answers, *Result)
 }
