@@ -88,8 +88,6 @@ func (a *assessor) workOut(w *work) {
 			reason.Of, reason.work = one.id, ToMeasure
 			a.settle(w, reason)
 			w.say(one.Surface, *reason)
-		} else if s, ok := w.Surface(one.Surface); ok && !a.terse && len(x.Lines) > 0 {
-			s.note(x.Name + ": " + x.Lines[0] + ".")
 		}
 	}
 }

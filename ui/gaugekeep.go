@@ -238,20 +238,13 @@ func (p *inspectionPlace) worked(id record.ID) (x inspection.Worked, ok bool) {
 func (p *inspectionPlace) workedTells(w record.Working, id record.ID) string {
 	var says []string
 	x, counts := p.worked(id)
-	if counts {
-		if x.Decided != "" {
-			says = append(says, x.Decided)
-		}
-		if x.Set != "" {
-			says = append(says, "at assembly: "+x.Set)
-		}
-		says = append(says, x.Lines[min(1, len(x.Lines)):]...)
-		if x.Source != "" {
-			says = append(says, x.Source)
+	for _, one := range [...]struct{ before, says string }{{"", x.Decided}, {"at assembly: ", x.Set}, {"", x.Source}, {"with ", inspection.InstrumentName(w.Instrument)}} {
+		if one.says != "" {
+			says = append(says, one.before+one.says)
 		}
 	}
-	if name := inspection.InstrumentName(w.Instrument); name != "" {
-		says = append(says, "with "+name)
+	if counts && x.Set == "" {
+		says = append(says, x.Lines[min(1, len(x.Lines)):]...)
 	}
 	if w.Note != "" {
 		says = append(says, w.Note)
