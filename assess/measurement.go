@@ -164,7 +164,7 @@ func (out *Measurement) evaluate(m record.Reading, in gauge.Instrument, grows bo
 	in.Resolution = cmpOr(in.Resolution, entries[0].Step)
 	r := gauge.Reading{Grows: grows, Instrument: in}
 	for i, e := range entries {
-		angle, err := number("angle", m.Values[i].Angle)
+		angle, err := angleOf(m.Values[i].Angle)
 		if err != nil {
 			return err
 		}
@@ -211,7 +211,7 @@ func (out *Measurement) tried(m record.Reading, in gauge.Instrument, entries []g
 		}
 		out.tries = append(out.tries, measured)
 		_, typed, _ := strings.Cut(at, "|")
-		angle, err := number("angle", typed)
+		angle, err := angleOf(typed)
 		if err != nil {
 			return err
 		}
@@ -240,9 +240,31 @@ func wornEnd(m gauge.Measured, grows bool) float64 {
 	return float64(m.Value - m.Half)
 }
 
-// CheckInstrument says what can't be read or can't be of an instrument.
+// CheckInstrument says what can't be read or can't be of an instrument. Days that
+// are none pass: earlier records and lists hold whatever was typed.
 func CheckInstrument(in record.Instrument) error {
 	_, err := instrumentOf(in)
+	return err
+}
+
+// CheckDays says what is wrong with the days of an instrument's calibration.
+func CheckDays(in record.Instrument) error {
+	one := gauge.Instrument{Kind: gauge.Micrometer, Calibrated: in.Calibrated, Due: in.Due}
+	if err := one.Check(); err != nil {
+		return err
+	}
+	_, err := one.CalibrationOn("2026-01-01") // any day shows days in the wrong order
+	return err
+}
+
+// CheckReading says what can't be read or can't be of a reading. Where one entry is
+// at fault, it is a [gauge.FieldError].
+func CheckReading(m record.Reading) error {
+	in, err := instrumentOf(m.Instrument)
+	if err == nil {
+		out := Measurement{Unit: gauge.Unit(m.Unit)}
+		err = out.evaluate(m, in, false)
+	}
 	return err
 }
 
@@ -264,7 +286,7 @@ func instrumentOf(in record.Instrument) (gauge.Instrument, error) {
 		}
 		var err error
 		if *one.into, err = gauge.ParseLength(one.text, gauge.Millimetre); err != nil {
-			return gauge.Instrument{}, fmt.Errorf("the instrument's %s: %w", one.name, err)
+			return gauge.Instrument{}, &gauge.FieldError{Field: "instrument " + one.name, Err: err}
 		}
 	}
 	return out, out.Check()
@@ -295,6 +317,15 @@ func temperaturesOf(m record.Reading) (gauge.Temperatures, error) {
 	return t, err
 }
 
+// angleOf reads an angle round a part.
+func angleOf(text string) (float64, error) {
+	angle, err := number("angle", text)
+	if err == nil && math.Abs(angle) > 360 {
+		err = &gauge.FieldError{Field: "angle", Err: fmt.Errorf("%g° is more than once round", angle)}
+	}
+	return angle, err
+}
+
 // number reads a number as typed; an empty text is zero.
 func number(field, text string) (float64, error) {
 	text = strings.TrimSpace(strings.TrimRight(strings.TrimSpace(text), "°C"))
@@ -302,8 +333,8 @@ func number(field, text string) (float64, error) {
 		return 0, nil
 	}
 	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
-	if err != nil {
-		return 0, fmt.Errorf("the %s: %q is not a number", field, text)
+	if err != nil || math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0, &gauge.FieldError{Field: field, Err: fmt.Errorf("%q is not a number", text)}
 	}
 	return v, nil
 }
@@ -315,7 +346,7 @@ func offset(field, text string, unit gauge.Unit) (*gauge.Length, error) {
 	}
 	l, err := gauge.ParseLength(text, unit)
 	if err != nil {
-		return nil, fmt.Errorf("the %s: %w", field, err)
+		return nil, &gauge.FieldError{Field: field, Err: err}
 	}
 	return &l, nil
 }

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -21,10 +22,14 @@ type instrumentsPage struct {
 	f    *frame
 	from place
 	g    inspection.Gauges
+	// row is the one that the form shows; drafts are rows that were edited and not
+	// kept yet, as they were typed.
+	row    string
+	drafts map[string]record.Instrument
 
 	list   *rows
 	kind   *drop
-	fields map[string]*field
+	fields map[string]*toldField
 	rule   *choices
 	about  *paragraph
 	fault  *paragraph
@@ -48,11 +53,14 @@ var instrumentFields = []struct {
 	{"standard", "set to", "setting ring, gauge block", func(in *record.Instrument) *string { return &in.Standard }},
 }
 
+// instrumentSizes are the fields that hold a length.
+var instrumentSizes = []string{"resolution", "error", "repeatability", "transfer"}
+
 func newInstrumentsPage(f *frame, from place) *instrumentsPage {
-	s := &instrumentsPage{f: f, from: from, g: f.bench.Gauges(), fields: map[string]*field{}, about: quietly(""), fault: newParagraph()}
+	s := &instrumentsPage{f: f, from: from, g: f.bench.Gauges(), drafts: map[string]record.Instrument{}, fields: map[string]*toldField{}, about: quietly(""), fault: newParagraph()}
 	s.list = newRows(f)
 	s.list.LeadWidth = 0
-	s.list.OnSelected = func(string) { s.fill() }
+	s.list.OnSelected = func(string) { s.stash(); s.fill() }
 	names := make([]string, len(gauge.InstrumentKinds))
 	for i, k := range gauge.InstrumentKinds {
 		names[i] = kindName(k)
@@ -65,6 +73,7 @@ func newInstrumentsPage(f *frame, from place) *instrumentsPage {
 	}
 	s.page = s.build()
 	s.showList("")
+	s.fill()
 	return s
 }
 
@@ -79,10 +88,13 @@ func (s *instrumentsPage) build() fyne.CanvasObject {
 	form := column(7, asked("kind", s.kind))
 	var pair []fyne.CanvasObject
 	for _, one := range instrumentFields {
-		f := newField(s.f, one.hint)
+		f := newToldField(s.f, one.label, one.hint)
 		f.OnSubmitted = func(string) { s.keep() }
+		if slices.Contains(instrumentSizes, one.id) {
+			f.Means = func(text string) string { return meansLength(text, s.f.settings.Unit) }
+		}
 		s.fields[one.id] = f
-		if pair = append(pair, asked(one.label, f)); len(pair) == 2 {
+		if pair = append(pair, f.object); len(pair) == 2 {
 			form.Add(container.NewGridWithColumns(2, pair...))
 			pair = nil
 		}
@@ -118,32 +130,73 @@ const another = "another"
 
 func (s *instrumentsPage) showList(chosen string) {
 	items := make([]rowItem, 0, len(s.g.Instruments)+1)
-	for _, in := range s.g.Instruments {
-		items = append(items, rowItem{ID: inspection.InstrumentName(in), Text: inspection.InstrumentName(in)})
+	add := func(id, text string) {
+		item := rowItem{ID: id, Text: text}
+		if _, edited := s.drafts[id]; edited {
+			item.Quiet = "not kept yet"
+		}
+		items = append(items, item)
 	}
-	items = append(items, rowItem{ID: another, Text: "Another one …"})
+	for _, in := range s.g.Instruments {
+		add(inspection.InstrumentName(in), inspection.InstrumentName(in))
+	}
+	add(another, "Another one …")
 	s.list.SetItems(items)
 	s.list.Mark(firstOf(chosen, items[0].ID))
-	s.fill()
 }
 
+// at is the place on the list of the instrument that the form shows, -1 for another.
 func (s *instrumentsPage) at() int {
-	return slices.IndexFunc(s.g.Instruments, func(in record.Instrument) bool { return inspection.InstrumentName(in) == s.list.Selected })
+	return slices.IndexFunc(s.g.Instruments, func(in record.Instrument) bool { return inspection.InstrumentName(in) == s.row })
 }
 
-// fill shows the chosen instrument.
-func (s *instrumentsPage) fill() {
+// onList is the instrument of the form's row as it is kept, its lengths with their
+// unit.
+func (s *instrumentsPage) onList() record.Instrument {
 	in := record.Instrument{Kind: string(gauge.Micrometer)}
 	if at := s.at(); at >= 0 {
 		in = s.g.Instruments[at]
 	}
+	return withUnits(in, gauge.Millimetre)
+}
+
+// typed is the instrument as it stands in the form. What is kept is read without the
+// window, and so names its unit.
+func (s *instrumentsPage) typed() record.Instrument {
+	in := record.Instrument{Kind: string(s.chosenKind())}
+	for _, one := range instrumentFields {
+		*one.at(&in) = strings.TrimSpace(s.fields[one.id].Text)
+	}
+	return withUnits(in, s.f.settings.Unit)
+}
+
+func withUnits(in record.Instrument, unit gauge.Unit) record.Instrument {
+	for _, size := range []*string{&in.Resolution, &in.Error, &in.Repeatability, &in.Transfer} {
+		*size = gauge.WithUnit(*size, unit)
+	}
+	return in
+}
+
+// stash puts what was typed and not kept aside, before another row is shown.
+func (s *instrumentsPage) stash() {
+	delete(s.drafts, s.row)
+	if in := s.typed(); in != s.onList() {
+		s.drafts[s.row] = in
+	}
+	s.showList(s.list.Selected)
+}
+
+// fill shows the chosen instrument, as it was last typed.
+func (s *instrumentsPage) fill() {
+	s.row = s.list.Selected
+	in, edited := s.drafts[s.row]
+	if !edited {
+		in = s.onList()
+	}
 	s.kind.show(kindName(gauge.InstrumentKind(in.Kind)))
 	for _, one := range instrumentFields {
-		text := *one.at(&in)
-		if slices.Contains([]string{"resolution", "error", "repeatability", "transfer"}, one.id) {
-			text = gauge.WithUnit(text, gauge.Millimetre)
-		}
-		s.fields[one.id].SetText(text)
+		s.fields[one.id].SetText(*one.at(&in))
+		s.fields[one.id].refuse("")
 	}
 	s.fault.Set()
 	s.showUsual()
@@ -174,50 +227,84 @@ func (s *instrumentsPage) chosenKind() gauge.InstrumentKind {
 
 // keep puts the instrument on the list, in place of the one that was chosen.
 func (s *instrumentsPage) keep() bool {
-	in := record.Instrument{Kind: string(s.chosenKind())}
-	for _, one := range instrumentFields {
-		*one.at(&in) = strings.TrimSpace(s.fields[one.id].Text)
-	}
-	// What is kept is read without the window, and so names its unit.
-	for _, size := range []*string{&in.Resolution, &in.Error, &in.Repeatability, &in.Transfer} {
-		*size = gauge.WithUnit(*size, s.f.settings.Unit)
-	}
-	err := inspection.CheckInstrument(in)
-	if i := slices.IndexFunc(s.g.Instruments, func(o record.Instrument) bool { return inspection.InstrumentName(o) == inspection.InstrumentName(in) }); err == nil && i >= 0 && i != s.at() {
-		err = fmt.Errorf("there is another instrument called %q; give each its serial", inspection.InstrumentName(in))
-	}
-	if err != nil {
-		s.fault.Set(piece{Text: sentence(err.Error()), Color: theme.ColorNameError})
+	in, at := s.typed(), s.at()
+	name := inspection.InstrumentName(in)
+	if !s.sound(in) {
 		return false
 	}
 	s.g.Instruments = slices.Clone(s.g.Instruments)
-	if at := s.at(); at >= 0 {
+	if at >= 0 {
 		s.g.Instruments[at] = in
 	} else {
 		s.g.Instruments = append(s.g.Instruments, in)
 	}
-	s.showList(inspection.InstrumentName(in))
+	delete(s.drafts, s.row)
+	s.showList(name)
+	s.fill()
 	return true
+}
+
+// sound says at its field what is wrong with an instrument.
+func (s *instrumentsPage) sound(in record.Instrument) bool {
+	refuse := func(id, says string) bool {
+		s.fields[id].refuse(sentence(says))
+		s.f.focus(s.fields[id].field)
+		return false
+	}
+	name := inspection.InstrumentName(in)
+	if in.Name == "" && in.Serial == "" {
+		return refuse("name", "Give it a name or a serial: readings are told apart by it")
+	}
+	if i := slices.IndexFunc(s.g.Instruments, func(o record.Instrument) bool { return inspection.InstrumentName(o) == name }); i >= 0 && i != s.at() {
+		return refuse("serial", fmt.Sprintf("There is another instrument called %q; give each its serial", name))
+	}
+	err := inspection.CheckInstrument(in)
+	if err == nil {
+		err = inspection.CheckDays(in)
+	}
+	var at *gauge.FieldError
+	fields := map[string]string{
+		"instrument resolution": "resolution", "instrument permissible error": "error", "instrument repeatability": "repeatability",
+		"instrument transfer": "transfer", "instrument calibrated": "calibrated", "instrument calibration due": "due",
+	}
+	switch {
+	case err == nil:
+		return true
+	case errors.As(err, &at) && fields[at.Field] != "":
+		return refuse(fields[at.Field], at.Err.Error())
+	}
+	s.fault.Set(piece{Text: sentence(err.Error()), Color: theme.ColorNameError})
+	return false
 }
 
 // remove takes the instrument off the list. Readings that it took keep it.
 func (s *instrumentsPage) remove() {
+	delete(s.drafts, s.row)
 	if at := s.at(); at >= 0 {
 		s.g.Instruments = slices.Delete(slices.Clone(s.g.Instruments), at, at+1)
-		s.showList("")
 	}
+	s.showList("")
+	s.fill()
 }
 
-// begun reports whether another instrument was written and not kept yet.
-func (s *instrumentsPage) begun() bool {
-	return s.list.Selected == another && strings.TrimSpace(s.fields["name"].Text+s.fields["serial"].Text+s.fields["error"].Text) != ""
+// keepDrafts puts all on the list that was typed, and stays at the first that can't be.
+func (s *instrumentsPage) keepDrafts() bool {
+	s.stash()
+	for _, item := range slices.Clone(s.list.Items) {
+		if _, edited := s.drafts[item.ID]; !edited {
+			continue
+		}
+		s.list.Mark(item.ID)
+		s.fill()
+		if !s.keep() {
+			return false
+		}
+	}
+	return true
 }
 
 func (s *instrumentsPage) done() {
-	if s.f.bench.ReadOnly() || s.begun() && !s.keep() {
-		return
-	}
-	if s.at() >= 0 && !s.keep() {
+	if s.f.bench.ReadOnly() || !s.keepDrafts() {
 		return
 	}
 	s.g.OlderRule = s.rule.Selected == "u"

@@ -54,27 +54,28 @@ type readingSheet struct {
 	stops      *toggle
 	values     *rows
 	soaked     *toggle
-	checks     map[string]*field
+	checks     map[string]*toldField
 	material   *drop
 	note       *note
 	by         *field
-	fault      *caption
+	fault      *paragraph
 	verdict    *paragraph
 	bar        *wearBar
 	numbers    *paragraph
 	page       fyne.CanvasObject
-	// doubted is a value that was asked about; typed again it stands.
-	doubted string
+	// doubted is a value that was asked about; typed again it stands. insisted is a
+	// reading that was refused; done again it is kept as it is.
+	doubted, insisted string
 }
 
 func newReadingSheet(p *inspectionPlace, id record.ID, m record.Reading) *readingSheet {
-	s := &readingSheet{p: p, id: id, m: m, kind: p.n.Record().Parts[p.part].Kind, dims: p.dimensions(), checks: map[string]*field{}}
+	s := &readingSheet{p: p, id: id, m: m, kind: p.n.Record().Parts[p.part].Kind, dims: p.dimensions(), checks: map[string]*toldField{}}
 	s.dim = newDrop(p.f, nil, func(string) { s.choseDimension(s.dim.SelectedIndex()) })
 	s.limit = quietly("")
 	s.instrument = newDrop(p.f, nil, func(name string) { s.choseInstrument(name) })
 	s.value = newField(p.f, "")
 	s.value.OnSubmitted = func(string) { s.next() }
-	s.value.OnChanged = func(string) { s.judge() }
+	s.value.OnChanged = func(string) { s.refuse(""); s.judge() }
 	s.where, s.angle = newField(p.f, "front, middle …"), newField(p.f, "degrees")
 	s.where.OnSubmitted, s.angle.OnSubmitted = func(string) { p.f.focus(s.value) }, func(string) { p.f.focus(s.value) }
 	s.stops = newToggle(p.f, "did not go in", func() { s.stops.Set(!s.stops.On) })
@@ -91,7 +92,8 @@ func newReadingSheet(p *inspectionPlace, id record.ID, m record.Reading) *readin
 	s.material = newDrop(p.f, []string{"steel", "cast iron", "aluminium", "bronze", "brass"}, func(string) { s.judge() })
 	s.note = newNote(p.f, "note", 1)
 	s.by = newField(p.f, "name")
-	s.fault = newCaption("", theme.ColorNameError).small()
+	s.fault = newParagraph()
+	s.fault.Hide()
 	s.verdict, s.bar, s.numbers = newParagraph(), newWearBar(), quietly("")
 	s.numbers.Hide()
 	s.page = s.build()
@@ -121,12 +123,15 @@ func (p *inspectionPlace) dimensions() []dimension {
 }
 
 func (s *readingSheet) build() fyne.CanvasObject {
-	check := func(id, hint string) *field {
-		f := newField(s.p.f, hint)
-		f.OnChanged = func(string) { s.judge() }
+	check := func(id, name, hint string) fyne.CanvasObject {
+		f := newToldField(s.p.f, name, hint)
+		f.OnEdited = s.judge
 		f.OnSubmitted = func(string) { s.p.f.focus(s.value) }
+		if id == "before" || id == "after" {
+			f.Means = func(text string) string { return meansLength(text, s.unit()) }
+		}
 		s.checks[id] = f
-		return f
+		return f.object
 	}
 	instruments := newButton(s.p.f, "", theme.SettingsIcon(), s.p.showInstruments).low()
 	limit := newButton(s.p.f, "Limit   Alt+L", nil, s.p.showLimit).low()
@@ -134,15 +139,15 @@ func (s *readingSheet) build() fyne.CanvasObject {
 		container.NewBorder(nil, nil, nil, limit, s.limit),
 		container.NewBorder(nil, nil, nil, instruments, s.instrument),
 		container.New(shares{0.46, 0.3, 0.24}, s.value, s.where, s.angle),
-		s.stops, s.values,
-		container.NewGridWithColumns(2, asked("zero before", check("before", "not looked at")), asked("zero after", check("after", "not looked at"))),
+		s.fault, s.stops, s.values,
+		container.NewGridWithColumns(2, check("before", "zero before", "not looked at"), check("after", "zero after", "not looked at")),
 		s.soaked,
-		container.NewGridWithColumns(3, asked("part, °C", check("part", "not measured")), asked("instrument, °C", check("instrument", "not measured")), asked("material", s.material)),
+		container.NewGridWithColumns(3, check("part", "part, °C", "not measured"), check("instrument", "instrument, °C", "not measured"), asked("material", s.material)),
 		container.NewGridWithColumns(2, asked("note", s.note.box), asked("measured by", s.by)),
 		s.numbers)
 	head := sheetHead(s.p.f, "Reading", s.dim, s.p.side.close)
 	numbers := newButton(s.p.f, "Numbers", nil, func() { s.numbers.Hidden = !s.numbers.Hidden; s.page.Refresh() }).low()
-	return sheetUnder(head, body, column(4, s.fault, s.bar, s.verdict),
+	return sheetUnder(head, body, column(4, s.bar, s.verdict),
 		newButton(s.p.f, "Done   Ctrl+Enter", nil, s.submit).primary(), numbers, newButton(s.p.f, "Cancel   Esc", nil, s.p.side.close))
 }
 
@@ -379,7 +384,7 @@ func decidedWord(r *inspection.Reason) string {
 
 func (s *readingSheet) toNext() {
 	if len(s.m.Values) == 0 {
-		s.fault.SetText("Type a value first; Esc leaves.")
+		s.refuse("Type a value first; Esc leaves.")
 		return
 	}
 	if s.id != "" || s.at+1 >= len(s.dims) {
@@ -402,8 +407,11 @@ func (s *readingSheet) keep() bool {
 	}
 	m := s.entry()
 	if len(m.Values) == 0 {
-		s.fault.SetText("Type a value first; Esc leaves.")
+		s.refuse("Type a value first; Esc leaves.")
 		s.p.f.focus(s.value)
+		return false
+	}
+	if !s.sound(m) {
 		return false
 	}
 	id := s.target()

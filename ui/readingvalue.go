@@ -1,9 +1,12 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
+
+	"fyne.io/fyne/v2/theme"
 
 	"fettlebook/assess/gauge"
 	"fettlebook/assess/inspection"
@@ -37,7 +40,7 @@ func (s *readingSheet) next() {
 	}
 	s.m.Values = append(slices.Clip(s.m.Values), s.typed(text))
 	s.value.SetText("")
-	s.fault.SetText("")
+	s.refuse("")
 	s.showValues()
 	s.judge()
 }
@@ -49,30 +52,78 @@ func (s *readingSheet) typed(text string) record.Value {
 	}
 }
 
+// refuse says below the value what is wrong with it; nothing takes it back.
+func (s *readingSheet) refuse(says string) {
+	if s.fault.Hidden == (says == "") && says == "" {
+		return
+	}
+	s.fault.Set(piece{Text: says, Color: theme.ColorNameError, Small: true})
+	s.fault.Hidden = says == ""
+	s.page.Refresh()
+}
+
 // takes says at the field what is wrong with a value, and asks about one that looks
 // like a slip. What is typed again stands.
 func (s *readingSheet) takes(text string) bool {
-	e, err := gauge.ParseEntry(text, s.unit())
-	if err != nil {
-		s.fault.SetText(sentence(err.Error()))
+	if says := lengthFault(text, s.unit()); says != "" {
+		s.refuse(says)
 		return false
 	}
-	if e.Length <= 0 {
-		s.fault.SetText("A length of a part is above zero.")
+	e, _ := gauge.ParseEntry(text, s.unit())
+	if len(s.m.Values) > 0 {
+		if first, err := gauge.ParseEntry(s.m.Values[0].Text, s.unit()); err == nil && first.Unit != e.Unit {
+			s.refuse(fmt.Sprintf("It is in %s, and the first value in %s: type all values of one reading in one unit.", e.Unit, first.Unit))
+			return false
+		}
+	}
+	probe := s.m
+	probe.Values = []record.Value{s.typed(text)}
+	var at *gauge.FieldError
+	if err := inspection.CheckReading(probe); errors.As(err, &at) && strings.HasPrefix(at.Field, "angle") {
+		s.refuse("Angle: " + sentence(at.Err.Error()))
+		s.p.f.focus(s.angle)
 		return false
 	}
-	if slip := s.slip(e); slip != nil && s.doubted != text {
+	if s.doubted == text {
+		return true
+	}
+	if slip := s.slip(e); slip != nil {
 		s.doubted = text
-		s.fault.SetText(sentence(slip.Text) + " Enter again if it is right.")
+		s.refuse(sentence(slip.Text) + " Enter again if it is right.")
 		return false
 	}
-	if shows, err := gauge.ParseLength(s.m.Instrument.Resolution, gauge.Millimetre); err == nil && s.doubted != text &&
-		gauge.FinerThan(e, gauge.Instrument{Resolution: shows}) {
+	if shows, err := gauge.ParseLength(s.m.Instrument.Resolution, gauge.Millimetre); err == nil && gauge.FinerThan(e, gauge.Instrument{Resolution: shows}) {
 		s.doubted = text
-		s.fault.SetText(sentence(fmt.Sprintf("%s has more digits than this instrument shows, which reads to %s. Enter again if it is right", text, shows.Text(s.unit(), shows))))
+		s.refuse(fmt.Sprintf("%s has more digits than this instrument shows, which reads to %s. Enter again if it is right.", text, shows.Text(s.unit(), shows)))
 		return false
 	}
 	return true
+}
+
+// sound says at its field what can't be of a reading. Done again, the reading is kept
+// as it is: what was seen is not thrown away.
+func (s *readingSheet) sound(m record.Reading) bool {
+	err := inspection.CheckReading(m)
+	entry := fmt.Sprint(m)
+	if err == nil || s.insisted == entry {
+		return true
+	}
+	s.insisted = entry
+	fields := map[string]string{
+		"zero check before": "before", "zero check after": "after",
+		"temperature of the part": "part", "temperature of the instrument": "instrument",
+	}
+	const again = " Done again keeps it as it is."
+	var at *gauge.FieldError
+	if errors.As(err, &at) && fields[at.Field] != "" {
+		f := s.checks[fields[at.Field]]
+		f.refuse(sentence(at.Err.Error()) + again)
+		s.p.f.focus(f.field)
+		return false
+	}
+	s.refuse(sentence(err.Error()) + again)
+	s.p.f.focus(s.value)
+	return false
 }
 
 // slip looks for a slip against the nominal, or against what was read before.

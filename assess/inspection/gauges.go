@@ -52,6 +52,13 @@ func InstrumentName(in record.Instrument) string {
 // CheckInstrument says what can't be read or can't be of an instrument.
 func CheckInstrument(in record.Instrument) error { return assess.CheckInstrument(in) }
 
+// CheckDays says what is wrong with the days of an instrument's calibration.
+func CheckDays(in record.Instrument) error { return assess.CheckDays(in) }
+
+// CheckReading says what can't be read or can't be of a reading. Where one entry is
+// at fault, it is a [gauge.FieldError].
+func CheckReading(m record.Reading) error { return assess.CheckReading(m) }
+
 // TypedLimit finds the limit that holds of those that were typed in for a dimension
 // of a part: the newest that was not withdrawn.
 func TypedLimit(r *record.Record, part record.ID, surface, dimension string) (record.ID, bool) {
