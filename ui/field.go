@@ -24,6 +24,8 @@ type field struct {
 	onLong func(text string)
 	// onPaste gets first say on what is pasted; true keeps it.
 	onPaste func(text string) bool
+	// takesTab tells whether Tab is a key of the field's own at this moment.
+	takesTab func() bool
 	// onLeft tells that the field lost the focus: the person is done with it.
 	onLeft func(text string)
 }
@@ -44,8 +46,9 @@ func newLines(keys keyboard, placeholder string, rows int) *field {
 	return f
 }
 
-// AcceptsTab lets Tab leave the field, also one of several lines.
-func (f *field) AcceptsTab() bool { return false }
+// AcceptsTab lets Tab leave the field, also one of several lines, unless the field
+// has a use for it.
+func (f *field) AcceptsTab() bool { return f.takesTab != nil && f.takesTab() }
 
 // TypedKey keeps what edits the text and passes the rest on.
 func (f *field) TypedKey(ev *fyne.KeyEvent) {

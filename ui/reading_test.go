@@ -1,8 +1,10 @@
 package ui
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"fyne.io/fyne/v2"
 
@@ -143,6 +145,46 @@ func TestAReadingIsRefusedAtTheField(t *testing.T) {
 	h.hold(ctrl(fyne.KeyReturn))
 	if len(h.record().Readings) != 1 {
 		t.Error("done again it is not kept")
+	}
+}
+
+// TestAnInstrumentTypes takes values as instruments send them: with a plus, a unit, and
+// Enter or a tab behind. One that is asked about does not run into the next, and is
+// still told of. A hand's Tab goes to where it was taken.
+func TestAnInstrumentTypes(t *testing.T) {
+	h := atWork(t)
+	h.instruments(goodMicrometer)
+	h.place().chooseSurface("pilot")
+	h.typeLimit("18.415", "18.440")
+	h.write("g")
+	sheet := h.place().side.sheet.(*readingSheet)
+	for _, sent := range []string{"18.436\r", "+18.435\r", "18.437 mm\t", "184.36\r", "18.434\t"} {
+		h.write(sent[:len(sent)-1])
+		if sent[len(sent)-1] == '\r' {
+			h.press(fyne.KeyReturn)
+		} else if sheet.value.AcceptsTab() {
+			h.press(fyne.KeyTab)
+		} else {
+			t.Fatalf("after %q Tab leaves the field", sent)
+		}
+	}
+	var got []string
+	for _, v := range sheet.m.Values {
+		got = append(got, v.Text)
+	}
+	if want := []string{"18.436", "18.435", "18.437 mm", "18.434"}; !slices.Equal(got, want) {
+		t.Errorf("taken is %q, want %q", got, want)
+	}
+	if says := paragraphText(sheet.fault); says != "Not taken: 184.36." || sheet.fault.Hidden {
+		t.Errorf("of what was typed over it says %q", says)
+	}
+	h.write("18.433")
+	sheet.typing.began = sheet.typing.began.Add(-time.Second)
+	if sheet.value.AcceptsTab() {
+		t.Error("a hand's Tab does not leave the field")
+	}
+	if sheet.value.SetText(""); sheet.value.AcceptsTab() {
+		t.Error("Tab does not leave the empty field")
 	}
 }
 

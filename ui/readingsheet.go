@@ -66,6 +66,11 @@ type readingSheet struct {
 	// doubted is a value that was asked about; typed again it stands. insisted is a
 	// reading that was refused; done again it is kept as it is.
 	doubted, insisted string
+	// refused is the value in the field that was not taken; notTaken are those that
+	// were typed over since.
+	refused  string
+	notTaken []string
+	typing   typing
 }
 
 func newReadingSheet(p *inspectionPlace, id record.ID, m record.Reading) *readingSheet {
@@ -75,7 +80,14 @@ func newReadingSheet(p *inspectionPlace, id record.ID, m record.Reading) *readin
 	s.instrument = newDrop(p.f, nil, func(name string) { s.choseInstrument(name) })
 	s.value = newField(p.f, "")
 	s.value.OnSubmitted = func(string) { s.next() }
-	s.value.OnChanged = func(string) { s.refuse(""); s.judge() }
+	s.value.OnChanged = s.changed
+	s.value.takesTab = s.typing.byInstrument
+	s.value.onKey = func(name fyne.KeyName) bool {
+		if name == fyne.KeyTab {
+			s.next() // some instruments end with a tab
+		}
+		return name == fyne.KeyTab
+	}
 	s.where, s.angle = newField(p.f, "front, middle …"), newField(p.f, "degrees")
 	s.where.OnSubmitted, s.angle.OnSubmitted = func(string) { p.f.focus(s.value) }, func(string) { p.f.focus(s.value) }
 	s.stops = newToggle(p.f, "did not go in", func() { s.stops.Set(!s.stops.On) })
@@ -205,6 +217,7 @@ func (s *readingSheet) choseDimension(at int) {
 // fresh begins another reading by the same hand under the same conditions.
 func (s *readingSheet) fresh() {
 	s.m.Values, s.m.Note, s.m.At = nil, "", record.Stamp{}
+	s.refused, s.notTaken = "", nil
 	s.note.Set("")
 	s.value.SetText("")
 }

@@ -5,7 +5,9 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/theme"
 
 	"fettlebook/assess/gauge"
@@ -35,6 +37,7 @@ func (s *readingSheet) next() {
 		s.toNext()
 		return
 	}
+	s.refused = ""
 	if !s.takes(text) {
 		return
 	}
@@ -47,32 +50,62 @@ func (s *readingSheet) next() {
 
 func (s *readingSheet) typed(text string) record.Value {
 	return record.Value{
-		Text: text, Position: strings.TrimSpace(s.where.Text), Angle: strings.Trim(strings.TrimSpace(s.angle.Text), "°"),
+		// The plus comes from an instrument: no hand writes it.
+		Text: strings.TrimPrefix(text, "+"), Position: strings.TrimSpace(s.where.Text), Angle: strings.Trim(strings.TrimSpace(s.angle.Text), "°"),
 		Stops: s.stops.On && !s.stops.Hidden,
 	}
 }
 
+// changed follows the value as it is typed. One that was refused and is typed over,
+// as an instrument does that goes on, is still told of.
+func (s *readingSheet) changed(text string) {
+	s.typing.changed(text)
+	if s.refused != "" && text != s.refused {
+		if utf8.RuneCountInString(text) == 1 {
+			s.notTaken = append(s.notTaken, s.refused)
+		}
+		s.refused = ""
+	}
+	s.refuse("")
+	s.judge()
+}
+
 // refuse says below the value what is wrong with it; nothing takes it back.
 func (s *readingSheet) refuse(says string) {
-	if s.fault.Hidden == (says == "") && says == "" {
+	var pieces []piece
+	if says != "" {
+		pieces = append(pieces, piece{Text: says + " ", Color: theme.ColorNameError, Small: true})
+	}
+	if len(s.notTaken) > 0 {
+		pieces = append(pieces, piece{Text: "Not taken: " + strings.Join(s.notTaken, ", ") + ".", Color: theme.ColorNameError, Small: true})
+	}
+	if len(pieces) == 0 && s.fault.Hidden {
 		return
 	}
-	s.fault.Set(piece{Text: says, Color: theme.ColorNameError, Small: true})
-	s.fault.Hidden = says == ""
+	s.fault.Set(pieces...)
+	s.fault.Hidden = len(pieces) == 0
 	s.page.Refresh()
+}
+
+// refuseValue says what is wrong with the value in the field, and has it typed over by
+// what comes next: an instrument does not wait.
+func (s *readingSheet) refuseValue(text, says string) {
+	s.refused = text
+	s.refuse(says)
+	s.value.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
 
 // takes says at the field what is wrong with a value, and asks about one that looks
 // like a slip. What is typed again stands.
 func (s *readingSheet) takes(text string) bool {
 	if says := lengthFault(text, s.unit()); says != "" {
-		s.refuse(says)
+		s.refuseValue(text, says)
 		return false
 	}
 	e, _ := gauge.ParseEntry(text, s.unit())
 	if len(s.m.Values) > 0 {
 		if first, err := gauge.ParseEntry(s.m.Values[0].Text, s.unit()); err == nil && first.Unit != e.Unit {
-			s.refuse(fmt.Sprintf("It is in %s, and the first value in %s: type all values of one reading in one unit.", e.Unit, first.Unit))
+			s.refuseValue(text, fmt.Sprintf("It is in %s, and the first value in %s: type all values of one reading in one unit.", e.Unit, first.Unit))
 			return false
 		}
 	}
@@ -80,7 +113,7 @@ func (s *readingSheet) takes(text string) bool {
 	probe.Values = []record.Value{s.typed(text)}
 	var at *gauge.FieldError
 	if err := inspection.CheckReading(probe); errors.As(err, &at) && strings.HasPrefix(at.Field, "angle") {
-		s.refuse("Angle: " + sentence(at.Err.Error()))
+		s.refuseValue(text, "Angle: "+sentence(at.Err.Error()))
 		s.p.f.focus(s.angle)
 		return false
 	}
@@ -89,12 +122,12 @@ func (s *readingSheet) takes(text string) bool {
 	}
 	if slip := s.slip(e); slip != nil {
 		s.doubted = text
-		s.refuse(sentence(slip.Text) + " Enter again if it is right.")
+		s.refuseValue(text, sentence(slip.Text)+" Enter again if it is right.")
 		return false
 	}
 	if shows, err := gauge.ParseLength(s.m.Instrument.Resolution, gauge.Millimetre); err == nil && gauge.FinerThan(e, gauge.Instrument{Resolution: shows}) {
 		s.doubted = text
-		s.refuse(fmt.Sprintf("%s has more digits than this instrument shows, which reads to %s. Enter again if it is right.", text, shows.Text(s.unit(), shows)))
+		s.refuseValue(text, fmt.Sprintf("%s has more digits than this instrument shows, which reads to %s. Enter again if it is right.", text, shows.Text(s.unit(), shows)))
 		return false
 	}
 	return true
