@@ -6,6 +6,7 @@ import (
 	"fyne.io/fyne/v2"
 
 	"fettlebook/assess/record"
+	"fettlebook/assess/term"
 )
 
 // actions are all that the keyboard does in the inspection. Those without run are
@@ -57,7 +58,8 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Pick all photos of the strip", strokes: []stroke{ctrl(fyne.KeyA)}, run: v.strip.PickAll},
 		{says: "To the strip of photos", strokes: []stroke{plain(fyne.KeyF6)}, run: func() { p.among(v.strip) }},
 		{says: "The photo shows this part, or not", strokes: []stroke{letter('m')}, run: v.toggleSubject, changes: true},
-		{says: "Stage of the photo", strokes: []stroke{letter('s')}, run: v.nextStage, changes: true},
+		{says: "Next stage of the photos", strokes: []stroke{letter('s')}, run: v.nextStage, changes: true},
+		{says: "Stage: as found … installed", strokes: []stroke{{key: "Alt+1 to 4"}}},
 		{says: "Leave the photo out of the report", strokes: []stroke{letter('8')}, run: v.toggleLeftOut, changes: true},
 		{says: "Turn the photo", strokes: []stroke{letter('r')}, run: func() { v.turn(90) }, changes: true},
 		{says: "Take the photo out of the record", strokes: []stroke{ctrl(fyne.KeyDelete)}, run: v.removePhoto, changes: true},
@@ -86,7 +88,18 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Whole photo, pixel for pixel", strokes: []stroke{{key: "0 and 1"}}},
 		{says: "Finish what is being entered", strokes: []stroke{ctrl(fyne.KeyReturn)}, run: p.submit},
 		{says: "Leave what is open", strokes: []stroke{plain(fyne.KeyEscape)}},
-	}, p.surfaceStrokes()...)
+	}, append(p.surfaceStrokes(), v.stageStrokes()...)...)
+}
+
+// stageStrokes say by one stroke when in the work photos were taken.
+func (v *viewer) stageStrokes() actions {
+	var as actions
+	keys := []fyne.KeyName{fyne.Key1, fyne.Key2, fyne.Key3, fyne.Key4}
+	for i, stage := range term.Stages {
+		word := term.Plain(stage)
+		as = append(as, action{says: "Stage: " + word, strokes: []stroke{alt(keys[i])}, run: func() { v.setStage(word) }, changes: true, unlisted: true})
+	}
+	return as
 }
 
 // surfaceStrokes choose a surface by the number that it has on the drawing.

@@ -315,7 +315,7 @@ func (v *viewer) showCaption(p record.Photo, ok bool) {
 		}
 	}
 	if n := len(v.picked()); n > 1 {
-		says = fmt.Sprintf("%d photos picked: P assigns, S changes their stage · ", n) + says
+		says = fmt.Sprintf("%d photos picked: P assigns, S or Alt+1 to 4 sets their stage · ", n) + says
 	}
 	v.caption.SetText(says)
 	light := v.photoView.Light().Says()
