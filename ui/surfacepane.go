@@ -36,6 +36,7 @@ type surfacePane struct {
 	more        *paragraph
 	handle      *fyne.Container
 	gauge       *button
+	workOut     *button
 	fit, judge  *button
 	edit        *button
 	withdraw    *button
@@ -78,12 +79,13 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 		return false
 	}
 	s.gauge = newButton(p.f, "Reading  G", nil, func() { p.showReading("") }).low()
+	s.workOut = newButton(p.f, "Work out  Ctrl+G", nil, p.f.showGaugeRoom).low()
 	s.fit = newButton(p.f, "Trial fit  Y", nil, func() { p.showFit("") }).low()
 	s.judge = newButton(p.f, "Judge  J", nil, func() { p.showJudge("") }).low()
 	s.edit = newButton(p.f, "Edit  E", nil, func() { p.editEntry(p.entry) }).low()
 	s.withdraw = newButton(p.f, "Strike  X", nil, p.showWithdraw).low()
 	s.more = quietly("")
-	s.handle = line(0, s.gauge, s.fit, s.judge, s.edit, s.withdraw)
+	s.handle = column(0, line(0, s.gauge, s.workOut, s.fit, s.judge), line(0, s.edit, s.withdraw))
 	s.object = s.build()
 	return s
 }

@@ -107,13 +107,13 @@ func (a Ask) WithUnit(text string, unit gauge.Unit) string {
 	case Lengths:
 		list := words(text)
 		for i, one := range list {
-			ends := strings.Split(one, "-")
-			for k, end := range ends {
-				ends[k] = strings.ReplaceAll(gauge.WithUnit(end, unit), " ", "")
+			goes, stops, feelers := strings.Cut(one, "-")
+			list[i] = gauge.WithUnit(one, unit)
+			if feelers && goes != "" {
+				list[i] = strings.ReplaceAll(gauge.WithUnit(goes, unit)+"-"+gauge.WithUnit(stops, unit), " ", "")
 			}
-			list[i] = strings.Join(ends, "-")
 		}
-		return strings.Join(list, " ")
+		return strings.Join(list, "; ")
 	}
 	return text
 }
