@@ -126,14 +126,15 @@ func valuesSay(m record.Reading) string {
 	return strings.Join(values, "; ") + " " + m.Unit
 }
 
-// measurementOf finds the numbers behind a reading.
+// measurementOf finds the numbers behind a reading, also of one on a surface that the
+// spec does not name: its reason is then the part's.
 func measurementOf(part *assess.Part, id record.ID) *assess.Measurement {
+	reasons := part.Reasons
 	for i := range part.Surfaces {
-		for k := range part.Surfaces[i].Reasons {
-			if r := &part.Surfaces[i].Reasons[k]; r.Of == id {
-				return r.Measurement
-			}
-		}
+		reasons = slices.Concat(reasons, part.Surfaces[i].Reasons)
+	}
+	if at := slices.IndexFunc(reasons, func(r assess.Reason) bool { return r.Of == id }); at >= 0 {
+		return reasons[at].Measurement
 	}
 	return nil
 }

@@ -3,6 +3,7 @@ package report
 import (
 	"testing"
 
+	"fettlebook/assess"
 	"fettlebook/assess/record"
 )
 
@@ -19,6 +20,21 @@ func TestValuesInTheirUnit(t *testing.T) {
 		}
 		if got := valuesSay(m); got != want {
 			t.Errorf("%q is printed as %q, want %q", texts, got, want)
+		}
+	}
+}
+
+// The figures of a reading are found on its surface, and with the part where no spec
+// names the surface.
+func TestFiguresOfAReading(t *testing.T) {
+	named, stray := &assess.Measurement{Name: "bore"}, &assess.Measurement{Name: "groove"}
+	part := &assess.Part{
+		Reasons:  []assess.Reason{{Of: "judged"}, {Of: "stray", Measurement: stray}},
+		Surfaces: []assess.Surface{{}, {Reasons: []assess.Reason{{}, {Of: "named", Measurement: named}}}},
+	}
+	for id, want := range map[record.ID]*assess.Measurement{"named": named, "stray": stray, "judged": nil, "gone": nil} {
+		if got := measurementOf(part, id); got != want {
+			t.Errorf("of %s it finds %v", id, got)
 		}
 	}
 }

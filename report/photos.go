@@ -1,6 +1,7 @@
 package report
 
 import (
+	"errors"
 	"fmt"
 
 	"fettlebook/assess/record"
@@ -33,6 +34,7 @@ func (p *pages) photoRow(list []photo, perRow int, height float64) {
 	captions := make([][]pdf.Line, len(list))
 	below := 0.0
 	for i, ph := range list {
+		p.pictureOf(ph) // the caption says whether it is there
 		captions[i] = p.doc.Wrap(quiet, p.caption(ph), width)
 		below = max(below, float64(len(captions[i]))*quiet.LineHeight())
 	}
@@ -51,13 +53,12 @@ func (p *pages) photoRow(list []photo, perRow int, height float64) {
 
 // picture places one photo and draws its outlines over it as vectors.
 func (p *pages) picture(ph photo, box pdf.Rect) pdf.Rect {
-	hash := record.Hash(ph.File)
-	pic, err := p.doc.Picture(p.ctx, fmt.Sprintf("photo %d (%s)", ph.Number, ph.Name), ph.File, func() ([]byte, error) {
-		return p.order.Preview(p.ctx, hash)
-	})
-	if err != nil {
-		p.err = err
+	pic := p.pictureOf(ph)
+	if p.err != nil {
 		return box
+	}
+	if pic == nil {
+		return p.missing(ph, box)
 	}
 	turned := pdf.Orientation(ph.Orientation).Turned(ph.Turned / 90)
 	placed := p.page.Place(pic, box, pdf.Placement{Orientation: turned, Horizontal: -1, Vertical: -1})
@@ -71,6 +72,47 @@ func (p *pages) picture(ph photo, box pdf.Rect) pdf.Rect {
 		p.badge(o, ph, placed)
 	}
 	return placed.Box
+}
+
+// pictureOf returns a photo's picture; nil for one that can't be had, of which the
+// person who asked for the report is told once.
+func (p *pages) pictureOf(ph photo) *pdf.Picture {
+	if p.gone[ph.File] != nil {
+		return nil
+	}
+	var none error
+	pic, err := p.doc.Picture(p.ctx, fmt.Sprintf("photo %d (%s)", ph.Number, ph.Name), ph.File, func() ([]byte, error) {
+		view, err := p.order.Preview(p.ctx, record.Hash(ph.File))
+		if err != nil && p.ctx.Err() == nil {
+			none = err
+			return nil, pdf.ErrNoPicture
+		}
+		return view, err
+	})
+	if none == nil {
+		p.err = err
+		return pic
+	}
+	p.gone[ph.File] = none
+	if p.order.Missed != nil {
+		p.order.Missed(ph.Photo, none)
+	}
+	return nil
+}
+
+// missing keeps the place of a photo that can't be printed: which it was stays on
+// record.
+func (p *pages) missing(ph photo, box pdf.Rect) pdf.Rect {
+	box.H = 20
+	p.page.Rect(box, pdf.Paint{Fill: inkPaper, Stroke: inkRule, Width: 0.15})
+	says := "Original missing: "
+	if !errors.Is(p.gone[ph.File], ErrMissing) {
+		says = "Original can't be read: "
+	}
+	lines := p.doc.Wrap(strong, says+ph.Name, box.W-6)
+	y := p.page.Lines(box.X+3, box.Y+3, box.W-6, strong, pdf.Left, lines[:min(len(lines), 2)])
+	p.page.Lines(box.X+3, y+1, box.W-6, tiny, pdf.Left, p.doc.Wrap(tiny, "SHA-256: "+ph.File, box.W-6))
+	return box
 }
 
 // caption says what a photo is; for the adjuster also whence it comes.
@@ -90,6 +132,10 @@ func (p *pages) caption(ph photo) string {
 	if camera == "" {
 		camera = "camera not recorded"
 	}
-	return says + fmt.Sprintf("\n%s · %s · %d × %d pixels, %d bytes\nSHA-256 of the original: %s\nPrinted here is a reduced view of the original.",
-		ph.Name, camera, ph.Width, ph.Height, ph.Size, ph.File)
+	printed := "\nPrinted here is a reduced view of the original."
+	if p.gone[ph.File] != nil {
+		printed = ""
+	}
+	return says + fmt.Sprintf("\n%s · %s · %d × %d pixels, %d bytes\nSHA-256 of the original: %s%s",
+		ph.Name, camera, ph.Width, ph.Height, ph.Size, ph.File, printed)
 }

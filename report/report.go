@@ -39,6 +39,9 @@ type Shop struct {
 	Contact string `json:"contact,omitzero"`
 }
 
+// ErrMissing says that there is no original of a photo, and no view of it either.
+var ErrMissing = errors.New("the original is missing")
+
 // Order says what is to be reported, to whom and how.
 type Order struct {
 	Reader     Reader
@@ -58,8 +61,12 @@ type Order struct {
 	Drawings Drawings
 	// Creator is the program and its version.
 	Creator string
-	// Preview gives the reduced view of a photo as JPEG, turned as the file is stored.
+	// Preview gives the reduced view of a photo as JPEG, turned as the file is stored;
+	// an error of a photo that is gone is an [ErrMissing].
 	Preview func(ctx context.Context, hash record.Hash) ([]byte, error)
+	// Missed, if set, is told of each photo that could not be printed and why; its
+	// place says so.
+	Missed func(ph record.Photo, err error)
 	// Progress, if set, is told how many pictures of how many are in.
 	Progress func(done, total int)
 }

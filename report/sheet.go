@@ -55,8 +55,10 @@ type pages struct {
 	loose      []photo
 	leftOut    []record.Photo
 	outlinesOf map[record.ID][]record.Outline
-	anchors    map[record.ID]*pdf.Anchor
-	cautions   *pdf.Anchor
+	// gone are the files of photos that can't be had, with why.
+	gone     map[string]error
+	anchors  map[record.ID]*pdf.Anchor
+	cautions *pdf.Anchor
 }
 
 type photo struct {
@@ -68,6 +70,7 @@ type photo struct {
 func (p *pages) collect() {
 	r := p.order.Record
 	p.photosOf, p.outlinesOf = map[record.ID][]photo{}, map[record.ID][]record.Outline{}
+	p.gone = map[string]error{}
 	p.anchors, p.cautions = map[record.ID]*pdf.Anchor{}, p.doc.Anchor()
 	for id, ph := range record.InOrder(r.Photos) {
 		if len(ph.Subjects) == 0 {

@@ -88,7 +88,8 @@ func (s *reportSheet) refreshed()                {}
 func (s *reportSheet) closed() {
 	if s.work.running() {
 		path := s.path.Text
-		s.p.work.watch("Writing the report", s.work.job, func(err error) { s.p.reported(path, err) })
+		job := s.work.job
+		s.p.work.watch("Writing the report", job, func(err error) { s.p.reported(path, job, err) })
 	}
 }
 
@@ -203,11 +204,11 @@ func (s *reportSheet) submit() {
 	}
 	job := write(f.ctx, inspection.ReportOrder{Reader: s.reader.Selected, Paper: s.paper.Selected, Path: path, Causes: s.causes.On})
 	s.says.Set(piece{Text: "Writing …", Color: colorQuiet})
-	s.work.run(job, func() bool { return s.p.side.sheet == s }, func(err error) { s.ended(path, err) })
+	s.work.run(job, func() bool { return s.p.side.sheet == s }, func(err error) { s.ended(path, job, err) })
 	s.show()
 }
 
-func (s *reportSheet) ended(path string, err error) {
+func (s *reportSheet) ended(path string, job *inspection.Job, err error) {
 	if err != nil {
 		w := wordsFor("The report was not written.", err)
 		s.says.Set(piece{Text: w.Title + " ", Bold: true, Color: theme.ColorNameError}, piece{Text: w.Message + " " + w.Hint})
@@ -215,9 +216,19 @@ func (s *reportSheet) ended(path string, err error) {
 		return
 	}
 	s.written = path
-	s.says.Set(piece{Text: "Written: ", Bold: true}, piece{Text: path})
+	s.says.Set(piece{Text: "Written: ", Bold: true}, piece{Text: path + ". "},
+		piece{Text: withoutSays(job), Color: theme.ColorNameError})
 	s.show()
 	s.p.f.focus(s.openIt)
+}
+
+// withoutSays tells which photos a report had to do without, empty for none.
+func withoutSays(job *inspection.Job) string {
+	gone := job.Warnings()
+	if len(gone) == 0 {
+		return ""
+	}
+	return "Printed without " + strings.Join(gone, "; ") + ". The report says so in their places; attach them again if they are found."
 }
 
 func (s *reportSheet) open() { s.p.openFile(s.written) }
@@ -232,12 +243,12 @@ func (p *inspectionPlace) openFile(path string) {
 }
 
 // reported tells of a report whose sheet was closed meanwhile.
-func (p *inspectionPlace) reported(path string, err error) {
+func (p *inspectionPlace) reported(path string, job *inspection.Job, err error) {
 	if err != nil {
 		p.notices.put(notice{ID: "report", Warns: true, words: wordsFor("The report was not written.", err)})
 		return
 	}
-	p.notices.put(notice{ID: "report", words: words{Title: "The report is written.", Message: path},
+	p.notices.put(notice{ID: "report", Warns: withoutSays(job) != "", words: words{Title: "The report is written.", Message: path, Hint: withoutSays(job)},
 		Do: "Open it", Doing: func() { p.openFile(path) }})
 }
 

@@ -2,6 +2,7 @@ package inspection
 
 import (
 	"context"
+	"slices"
 	"sync"
 	"time"
 )
@@ -15,6 +16,7 @@ type Job struct {
 	begun    time.Time
 	progress Progress
 	err      error
+	warnings []string
 	watchers []func()
 }
 
@@ -54,6 +56,19 @@ func start(ctx context.Context, work func(context.Context, *Job) error) *Job {
 		j.tell()
 	}()
 	return j
+}
+
+// Warnings say what did not go as it should and did not stop the job.
+func (j *Job) Warnings() []string {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	return slices.Clone(j.warnings)
+}
+
+func (j *Job) warn(says string) {
+	j.mu.Lock()
+	defer j.mu.Unlock()
+	j.warnings = append(j.warnings, says)
 }
 
 func (j *Job) at(done, total int, doing string) {

@@ -68,10 +68,25 @@ func (n *Inspection) order(ctx context.Context, o ReportOrder, j *Job) (report.O
 		Reader: reader, Paper: paper, Record: n.Record(), Assessment: n.Assessment(), History: history,
 		Named: n.EndName, Causes: o.Causes, Shop: shop, Fonts: fonts, Drawings: n.drawings(), Creator: "Fettlebook " + Version,
 		Preview: func(ctx context.Context, hash record.Hash) ([]byte, error) {
-			return n.bench.viewBytes(ctx, hash, archive.Preview)
+			view, err := n.bench.viewBytes(ctx, hash, archive.Preview)
+			if errors.Is(err, archive.ErrNotFound) {
+				err = fmt.Errorf("%w: %w", report.ErrMissing, err)
+			}
+			return view, err
+		},
+		Missed: func(ph record.Photo, err error) {
+			j.warn(fmt.Sprintf("photo %d (%s): %s", ph.Number, ph.Name, missedSays(err)))
 		},
 		Progress: func(done, total int) { j.at(done, total, "writing the report") },
 	}, nil
+}
+
+// missedSays says why a photo is not in print; its place in the report says it too.
+func missedSays(err error) string {
+	if errors.Is(err, report.ErrMissing) {
+		return "its original is missing"
+	}
+	return "its original can't be read"
 }
 
 func readerOf(word string) (report.Reader, error) {

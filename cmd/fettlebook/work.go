@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strings"
 
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/record"
@@ -59,6 +60,9 @@ func (c *reportCommand) Run(ctx context.Context, g *Globals) error {
 	job := write(ctx, inspection.ReportOrder{Reader: c.For, Paper: c.Paper, Path: c.Output, Causes: c.Causes})
 	if err := job.Wait(); err != nil {
 		return err
+	}
+	if gone := job.Warnings(); len(gone) > 0 {
+		fmt.Fprintf(os.Stderr, "fettlebook: printed without %s\n", strings.Join(gone, "; "))
 	}
 	fmt.Println(c.Output)
 	return nil

@@ -3,6 +3,7 @@ package pdf
 import (
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"image/color"
 	"image/jpeg"
@@ -16,6 +17,10 @@ type Picture struct {
 	number int // of its object in the file
 }
 
+// ErrNoPicture is what the opener of a picture returns that can't be had and that the
+// document can do without: the document goes on.
+var ErrNoPicture = errors.New("there is no such picture")
+
 // Picture opens a JPEG file, writes it to the document as it is, neither decoded
 // nor compressed again, and lets go of its bytes. name is what an error calls
 // it. A second call with the same key, unless that is empty, gives the same
@@ -28,6 +33,9 @@ func (d *Document) Picture(ctx context.Context, name, key string, open func() ([
 		return pic, nil
 	}
 	pic, err := d.embed(open)
+	if errors.Is(err, ErrNoPicture) {
+		return nil, err
+	}
 	if err != nil {
 		d.keep(fmt.Errorf("picture %s: %w", name, err))
 		return nil, d.err
