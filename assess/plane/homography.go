@@ -4,13 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"math"
-
-	"gonum.org/v1/gonum/mat"
 )
 
 // Why points give no homography.
 var (
-	ErrFewPoints = errors.New("a plane seen at an angle needs four points or more, each with its place on the plane")
 	ErrCollinear = errors.New("three of the four corners lie in one line; pick the corners of the rectangle again")
 	ErrOrder     = errors.New("the corners are not in order round the rectangle; pick them one after the other along its edge")
 )
@@ -19,15 +16,10 @@ var (
 // straight. The zero value maps nothing.
 type Homography struct{ m [9]float64 }
 
-// FitHomography finds the homography that takes each place of from to the place
-// of to with the same index. With four points it is exact. With more, the squares
-// of the distances in from are made least, since that is where a person picks.
-// Three of four points in one line are refused ([ErrCollinear]), corners out of
-// order too ([ErrOrder]).
-func FitHomography(from, to []Point) (Homography, error) {
-	if len(from) != len(to) || len(from) < 4 {
-		return Homography{}, ErrFewPoints
-	}
+// FitHomography finds the homography that takes each of four places to the one with
+// the same index. Three of them in one line are refused ([ErrCollinear]), corners
+// out of order too ([ErrOrder]).
+func FitHomography(from, to [4]Point) (Homography, error) {
 	for i := range from {
 		if !from[i].finite() || !to[i].finite() {
 			return Homography{}, ErrNotFinite
@@ -38,13 +30,7 @@ func FitHomography(from, to []Point) (Homography, error) {
 	}
 	fromUnit, a := unitScaled(from)
 	toUnit, b := unitScaled(to)
-	var h Homography
-	var err error
-	if len(from) == 4 {
-		h, err = fourPoints(fromUnit, toUnit)
-	} else {
-		h, err = leastSquares(fromUnit, toUnit)
-	}
+	h, err := fourPoints(fromUnit, toUnit)
 	if err != nil {
 		return Homography{}, err
 	}
@@ -53,7 +39,7 @@ func FitHomography(from, to []Point) (Homography, error) {
 		return Homography{}, ErrCollinear
 	}
 	h = back.after(h).after(a).scaled()
-	return h, h.check(from)
+	return h, h.check(from[:])
 }
 
 // check refuses a map whose horizon runs through the points.
@@ -69,23 +55,11 @@ func (h Homography) check(from []Point) error {
 	return nil
 }
 
-// Matrix returns the nine numbers row by row, the last one 1 where that can be.
-func (h Homography) Matrix() [9]float64 { return h.m }
-
 // Map returns where p comes to lie. On the horizon and for the zero value that
 // is no finite place.
 func (h Homography) Map(p Point) Point {
 	w := h.m[6]*p.X + h.m[7]*p.Y + h.m[8]
 	return Point{(h.m[0]*p.X + h.m[1]*p.Y + h.m[2]) / w, (h.m[3]*p.X + h.m[4]*p.Y + h.m[5]) / w}
-}
-
-// MapAll maps every point into a new slice.
-func (h Homography) MapAll(points []Point) []Point {
-	to := make([]Point, len(points))
-	for i, p := range points {
-		to[i] = h.Map(p)
-	}
-	return to
 }
 
 // Inverse returns the homography that goes back.
@@ -126,14 +100,10 @@ func (h Homography) scaled() Homography {
 	return h
 }
 
-// spread tells whether no three of four points lie in one line; of more points,
-// whether four do not.
-func spread(points []Point) bool {
-	low, high := Polygon(points).Bounds()
+// spread tells whether no three of four points lie in one line.
+func spread(points [4]Point) bool {
+	low, high := Polygon(points[:]).Bounds()
 	least := 1e-6 * low.Distance(high)
-	if len(points) > 4 {
-		return true // the singular values tell
-	}
 	for skip := range points {
 		a, b, c := points[(skip+1)%4], points[(skip+2)%4], points[(skip+3)%4]
 		longest := max(a.Distance(b), b.Distance(c), c.Distance(a))
@@ -146,17 +116,16 @@ func spread(points []Point) bool {
 
 // unitScaled moves points about the origin and makes their mean distance from it
 // √2, so that the equations lose no digits.
-func unitScaled(points []Point) ([]Point, Homography) {
+func unitScaled(points [4]Point) (scaled [4]Point, by Homography) {
 	var centre Point
 	for _, p := range points {
-		centre = centre.Plus(p.Times(1 / float64(len(points))))
+		centre = centre.Plus(p.Times(0.25))
 	}
 	mean := 0.0
 	for _, p := range points {
-		mean += p.Distance(centre) / float64(len(points))
+		mean += p.Distance(centre) / 4
 	}
 	f := math.Sqrt2 / mean
-	scaled := make([]Point, len(points))
 	for i, p := range points {
 		scaled[i] = p.Minus(centre).Times(f)
 	}
@@ -166,7 +135,7 @@ func unitScaled(points []Point) ([]Point, Homography) {
 // fourPoints solves
 //
 //	u·(g·x + h·y + 1) = a·x + b·y + c,   v·(g·x + h·y + 1) = d·x + e·y + f
-func fourPoints(from, to []Point) (Homography, error) {
+func fourPoints(from, to [4]Point) (Homography, error) {
 	var a [8][9]float64
 	for i := range from {
 		x, y, u, v := from[i].X, from[i].Y, to[i].X, to[i].Y
@@ -200,73 +169,4 @@ func fourPoints(from, to []Point) (Homography, error) {
 		h.m[c] = a[c][8] / a[c][c]
 	}
 	return h, nil
-}
-
-// leastSquares begins with the direct linear way and improves it by a few steps
-// of Gauss and Newton on the distances in from.
-func leastSquares(from, to []Point) (Homography, error) {
-	n := len(from)
-	a := mat.NewDense(2*n, 9, nil)
-	for i := range from {
-		x, y, u, v := to[i].X, to[i].Y, from[i].X, from[i].Y
-		a.SetRow(2*i, []float64{x, y, 1, 0, 0, 0, -u * x, -u * y, -u})
-		a.SetRow(2*i+1, []float64{0, 0, 0, x, y, 1, -v * x, -v * y, -v})
-	}
-	var svd mat.SVD
-	if !svd.Factorize(a, mat.SVDFull) {
-		return Homography{}, ErrCollinear
-	}
-	values := svd.Values(nil)
-	if values[7] < 1e-9*values[0] {
-		return Homography{}, ErrCollinear
-	}
-	var v mat.Dense
-	svd.VTo(&v)
-	var g Homography
-	for i := range g.m {
-		g.m[i] = v.At(i, 8)
-	}
-	g = g.scaled()
-	for range 10 {
-		better, step := g.improved(to, from)
-		if !(better.misfit(to, from) <= g.misfit(to, from)) {
-			break
-		}
-		g = better
-		if step < 1e-12 {
-			break
-		}
-	}
-	return g.Inverse()
-}
-
-func (h Homography) misfit(from, to []Point) (sum float64) {
-	for i, p := range from {
-		d := h.Map(p).Minus(to[i])
-		sum += d.X*d.X + d.Y*d.Y
-	}
-	return sum
-}
-
-// improved is one step of Gauss and Newton, and how long it was.
-func (h Homography) improved(from, to []Point) (Homography, float64) {
-	n := len(from)
-	j, r := mat.NewDense(2*n, 8, nil), mat.NewVecDense(2*n, nil)
-	for i, p := range from {
-		w := h.m[6]*p.X + h.m[7]*p.Y + h.m[8]
-		q := h.Map(p)
-		x, y := p.X/w, p.Y/w
-		j.SetRow(2*i, []float64{x, y, 1 / w, 0, 0, 0, -q.X * x, -q.X * y})
-		j.SetRow(2*i+1, []float64{0, 0, 0, x, y, 1 / w, -q.Y * x, -q.Y * y})
-		r.SetVec(2*i, to[i].X-q.X)
-		r.SetVec(2*i+1, to[i].Y-q.Y)
-	}
-	var step mat.VecDense
-	if err := step.SolveVec(j, r); err != nil {
-		return h, 0
-	}
-	for i := range 8 {
-		h.m[i] += step.AtVec(i)
-	}
-	return h, mat.Norm(&step, 2)
 }

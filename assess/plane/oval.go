@@ -31,7 +31,3 @@ func ovalCorners(r, tolerance float64) int {
 	n := math.Ceil(math.Pi / math.Acos(1-tolerance/r))
 	return min(max((int(min(n, mostOval))+3)/4*4, fewestOval), mostOval)
 }
-
-// OvalArea returns the exact area of the ellipse in the box between two opposite
-// corners.
-func OvalArea(a, b Point) float64 { return math.Pi / 4 * math.Abs((b.X-a.X)*(b.Y-a.Y)) }

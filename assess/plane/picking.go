@@ -3,6 +3,7 @@ package plane
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 )
 
 // Picking is how well places are picked on a photo, as standard deviations in
@@ -23,44 +24,63 @@ var UsualPicking = Picking{Corner: 1.5, Offset: 1}
 const leastPicking = 0.3
 
 // PickingFrom tells how well somebody picks, from outlines that they drew of the
-// same thing again. It needs two; false where there are fewer, or where one has no
-// area. Few repeats tell little, so the figure is drawn towards [UsualPicking] as
-// if that had been seen twice.
-func PickingFrom(repeats []Polygon) (Picking, bool) {
-	n := float64(len(repeats))
-	if n < 2 {
+// same thing again: each group is of one thing. It needs two in some group; false
+// where there are none. Outlines without an area tell nothing. Few repeats tell
+// little, so the figure is drawn towards [UsualPicking] as if that had been seen
+// twice.
+func PickingFrom(groups ...[]Polygon) (Picking, bool) {
+	offset, corner, seen := 0.0, 0.0, 0.0
+	for _, group := range groups {
+		group = slices.DeleteFunc(slices.Clone(group), func(g Polygon) bool { return g.Check() != nil })
+		if len(group) < 2 {
+			continue
+		}
+		freedom := float64(len(group) - 1)
+		offset += offsetsOf(group)
+		corner += cornersOff(group) * freedom
+		seen += freedom
+	}
+	if seen == 0 {
 		return UsualPicking, false
 	}
-	var area, perimeter float64
-	for _, g := range repeats {
-		if g.Check() != nil {
-			return UsualPicking, false
-		}
-		area, perimeter = area+g.Area()/n, perimeter+g.Perimeter()/n
+	const usual = 2
+	blend := func(sum, was float64) float64 {
+		return max(leastPicking, math.Sqrt((sum+usual*was*was)/(seen+usual)))
 	}
-	offset, corner, corners := 0.0, 0.0, 0.0
-	for i, g := range repeats {
+	return Picking{Corner: blend(corner, UsualPicking.Corner), Offset: blend(offset, UsualPicking.Offset)}, true
+}
+
+// offsetsOf sums the squares of how far outwards or inwards each of several
+// outlines lies of their mean.
+func offsetsOf(group []Polygon) (sum float64) {
+	var area, perimeter float64
+	for _, g := range group {
+		area, perimeter = area+g.Area()/float64(len(group)), perimeter+g.Perimeter()/float64(len(group))
+	}
+	for _, g := range group {
 		d := (g.Area() - area) / perimeter
-		offset += d * d
-		for j, other := range repeats {
+		sum += d * d
+	}
+	return sum
+}
+
+// cornersOff is the mean square of how far a corner is off, as it is seen from the
+// other outlines' lines.
+func cornersOff(group []Polygon) float64 {
+	sum, corners := 0.0, 0.0
+	for i, g := range group {
+		for j, other := range group {
 			if i == j {
 				continue
 			}
 			for _, p := range g {
 				d := NearestOn(other, true, p).Distance
-				corner += d * d / 2 // both of the two are off
+				sum += d * d / 2 // both of the two are off
 				corners++
 			}
 		}
 	}
-	const usual = 2
-	blend := func(sum, seen, was float64) float64 {
-		return max(leastPicking, math.Sqrt((sum+usual*was*was)/(seen+usual)))
-	}
-	return Picking{
-		Corner: blend(corner/corners*(n-1), n-1, UsualPicking.Corner),
-		Offset: blend(offset, n-1, UsualPicking.Offset),
-	}, true
+	return sum / corners
 }
 
 // usable puts the usual figure where there is none.

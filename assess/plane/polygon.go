@@ -68,27 +68,6 @@ func (g Polygon) Perimeter() float64 {
 	return sum
 }
 
-// Centroid returns the centre of the area, or of the corners where there is no
-// area. It is (0,0) for the empty polygon.
-func (g Polygon) Centroid() Point {
-	if len(g) == 0 {
-		return Point{}
-	}
-	var sum, corners Point
-	twice := 0.0
-	for i, p := range g {
-		a, b := p.Minus(g[0]), g[(i+1)%len(g)].Minus(g[0])
-		w := cross(a, b)
-		twice += w
-		sum = sum.Plus(a.Plus(b).Times(w))
-		corners = corners.Plus(a)
-	}
-	if twice == 0 {
-		return g[0].Plus(corners.Times(1 / float64(len(g))))
-	}
-	return g[0].Plus(sum.Times(1 / (3 * twice)))
-}
-
 // Bounds returns the corners of the box around the polygon, both (0,0) for the
 // empty one.
 func (g Polygon) Bounds() (low, high Point) {

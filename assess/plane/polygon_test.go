@@ -18,19 +18,18 @@ var (
 )
 
 // Worked by the shoelace formula and agreed by an independent geometry library
-// (GEOS through shapely 1.8.5), given there to 12 decimals; centroids to 6.
+// (GEOS through shapely 1.8.5), given there to 12 decimals.
 func TestFiguresAgainstPublishedOnes(t *testing.T) {
 	for name, c := range map[string]struct {
 		g               plane.Polygon
 		area, perimeter float64 // the area with its sign
-		centroid        plane.Point
 	}{
-		"right triangle": {line(0, 0, 4, 0, 4, 3), 6, 12, plane.Point{X: 2.666667, Y: 1}},
-		"pentagon":       {pentagon, -30, 26.090056432628, plane.Point{X: 7.166667, Y: 7.611111}},
-		"notched square": {notched, 75, 44.142135623731, plane.Point{X: 5, Y: 3.888889}},
-		"other way":      {line(0, 0, 0, 2, 3, 2, 3, 0), -6, 10, plane.Point{X: 1.5, Y: 1}},
+		"right triangle": {line(0, 0, 4, 0, 4, 3), 6, 12},
+		"pentagon":       {pentagon, -30, 26.090056432628},
+		"notched square": {notched, 75, 44.142135623731},
+		"other way":      {line(0, 0, 0, 2, 3, 2, 3, 0), -6, 10},
 		"on a photo": {line(412.5, 308.25, 530.75, 300, 561, 377.5, 488.25, 430.75, 401, 390),
-			14980.40625, 470.739954224703, plane.Point{X: 478.170166, Y: 359.529538}},
+			14980.40625, 470.739954224703},
 	} {
 		t.Run(name, func(t *testing.T) {
 			if got := c.g.SignedArea(); !near(got, c.area, 1e-9) {
@@ -42,9 +41,6 @@ func TestFiguresAgainstPublishedOnes(t *testing.T) {
 			if got := c.g.Perimeter(); !near(got, c.perimeter, 1e-11*c.perimeter) {
 				t.Errorf("perimeter %v, want %v", got, c.perimeter)
 			}
-			if got := c.g.Centroid(); !near(got.X, c.centroid.X, 1e-6) || !near(got.Y, c.centroid.Y, 1e-6) {
-				t.Errorf("centroid %v, want %v", got, c.centroid)
-			}
 		})
 	}
 }
@@ -52,7 +48,7 @@ func TestFiguresAgainstPublishedOnes(t *testing.T) {
 func TestTheEmptyPolygon(t *testing.T) {
 	var g plane.Polygon
 	low, high := g.Bounds()
-	if g.Area() != 0 || g.Perimeter() != 0 || g.Centroid() != low || low != high || g.Contains(low) || g.Crosses() {
+	if g.Area() != 0 || g.Perimeter() != 0 || low != high || g.Contains(low) || g.Crosses() {
 		t.Error("the empty polygon has something in it")
 	}
 }
@@ -119,9 +115,6 @@ func TestWhatDoesNotDependOnTheFirstCornerOrTheWayRound(t *testing.T) {
 		scale := g.Perimeter()
 		if !near(g.SignedArea(), -other.SignedArea(), 1e-9*scale*scale) || !near(g.Perimeter(), other.Perimeter(), 1e-9*scale) {
 			t.Fatalf("area %v, perimeter %v; turned %v, %v", g.SignedArea(), g.Perimeter(), other.SignedArea(), other.Perimeter())
-		}
-		if d := g.Centroid().Distance(other.Centroid()); d > 1e-6*scale {
-			t.Fatalf("centroid %v, turned %v", g.Centroid(), other.Centroid())
 		}
 		if g.Crosses() || other.Crosses() {
 			t.Fatal("a star crosses itself")
@@ -211,12 +204,9 @@ func TestOval(t *testing.T) {
 			t.Fatalf("from %v to %v, want %v to %v", low, high, wantLow, wantHigh)
 		}
 		// The polygon lies inside the curve, by no more than the tolerance.
-		exact := plane.OvalArea(a, b)
+		exact := math.Pi / 4 * math.Abs((b.X-a.X)*(b.Y-a.Y))
 		if missing := exact - oval.Area(); missing < -1e-6 || missing > tolerance*oval.Perimeter()+1e-6 {
 			t.Fatalf("area %v of %v with tolerance %v and %d corners", oval.Area(), exact, tolerance, len(oval))
 		}
 	})
-	if got, want := plane.OvalArea(plane.Point{}, plane.Point{X: 4, Y: 2}), 2*math.Pi; !near(got, want, 1e-12) {
-		t.Errorf("an oval of 4 by 2 has an area of %v, want %v", got, want)
-	}
 }

@@ -161,7 +161,7 @@ func (r KnownRectangle) drawn(rnd *rand.Rand, pick Picking) (Homography, error) 
 			return Homography{}, err
 		}
 	}
-	return FitHomography(corners[:], []Point{{0, 0}, {w, 0}, {w, h}, {0, h}})
+	return FitHomography(corners, [4]Point{{0, 0}, {w, 0}, {w, h}, {0, h}})
 }
 
 func sizes(tolerance gauge.Length, lengths ...gauge.Length) error {
@@ -182,11 +182,6 @@ func (s *Scale) settle() error {
 	s.now = s.camera.placed(h, nil)
 	return nil
 }
-
-// Place returns where a place on the photo lies on the reference's plane, in
-// millimetres. For a rectangle, (0,0) is its first corner and x runs along its
-// width.
-func (s *Scale) Place(p Point) Point { return s.now.toPlane.Map(p) }
 
 // Lens returns how far the lens was from the reference's plane, square to it, and
 // false where nothing tells it. From the focal length it is good to about a tenth.

@@ -343,8 +343,12 @@ func TestPickingFromRepeatedOutlines(t *testing.T) {
 			t.Errorf("picked with %+v, found %+v, %v", c, got, ok)
 		}
 	}
-	if got, ok := plane.PickingFrom(repeats(plane.Picking{Corner: 3}, 1)); ok || got != plane.UsualPicking {
+	if got, ok := plane.PickingFrom(repeats(plane.Picking{Corner: 3}, 1), repeats(plane.Picking{Corner: 3}, 1), nil); ok || got != plane.UsualPicking {
 		t.Errorf("from one outline: %+v, %v", got, ok)
+	}
+	// Two things drawn fifteen times each tell as much as one drawn thirty times.
+	if got, ok := plane.PickingFrom(repeats(plane.Picking{Corner: 4, Offset: 5}, 15), repeats(plane.Picking{Corner: 4, Offset: 5}, 15)); !ok || got.Offset < 3 || got.Offset > 8 {
+		t.Errorf("from two things: %+v, %v", got, ok)
 	}
 	same := plane.Polygon(truth)
 	if got, ok := plane.PickingFrom([]plane.Polygon{same, same}); !ok || got.Offset < 0.3 || got.Offset > plane.UsualPicking.Offset {

@@ -118,7 +118,7 @@ func shareOnce(outlines []Polygon, lay func(g, to Polygon) error, use func([3]fl
 		if err := lay(g, to); err != nil {
 			return err
 		}
-		one, err := Region{Outer: to}.geometry()
+		one, err := to.geometry()
 		if err != nil {
 			return err
 		}
@@ -136,4 +136,19 @@ func shareOnce(outlines []Polygon, lay func(g, to Polygon) error, use func([3]fl
 	damaged, whole := common.Area(), face.Area()
 	use([3]float64{damaged, whole, 100 * damaged / whole})
 	return nil
+}
+
+// geometry is the outline as the library of geometry takes it. One that crosses
+// itself is refused ([ErrCrosses]), since its area has no one meaning.
+func (g Polygon) geometry() (geom.Geometry, error) {
+	if err := g.Check(); err != nil {
+		return geom.Geometry{}, err
+	}
+	xy := make([]float64, 0, 2*len(g)+2)
+	for i := range len(g) + 1 {
+		p := g[i%len(g)]
+		xy = append(xy, p.X, p.Y)
+	}
+	polygon := geom.NewPolygon([]geom.LineString{geom.NewLineString(geom.NewSequence(xy, geom.DimXY))})
+	return polygon.AsGeometry(), nil
 }

@@ -80,7 +80,10 @@ func patch(rnd *rand.Rand, at plane.Point, radius float64, n int) plane.Polygon 
 
 // grownBy moves the corners outwards.
 func grownBy(g plane.Polygon, d float64) plane.Polygon {
-	centre := g.Centroid()
+	var centre plane.Point
+	for _, p := range g {
+		centre = centre.Plus(p.Times(1 / float64(len(g))))
+	}
 	to := make(plane.Polygon, len(g))
 	for i, p := range g {
 		way := p.Minus(centre)
@@ -129,6 +132,7 @@ func TestStatedIntervalHoldsTheTruthOnARectangle(t *testing.T) {
 	rnd := rand.New(rand.NewPCG(17, 4))
 	even := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
 	var line95, area95, chord95, diameter95, perimeter95, share95 tally
+	var cornered, edged tally
 	for i := range measurements {
 		f := even(3200, 4500)
 		photo := take(f, 4000, 3000, even(250, 500), even(0, 40)*math.Pi/180, even(0, 2*math.Pi), even(0, 2*math.Pi))
@@ -176,6 +180,11 @@ func TestStatedIntervalHoldsTheTruthOnARectangle(t *testing.T) {
 			t.Fatal(err)
 		}
 		area95.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+		if i%2 == 0 {
+			cornered.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+		} else {
+			edged.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+		}
 		perimeter95.count(truth.Perimeter(), float64(got.Perimeter.Value), float64(got.Perimeter.Plus))
 		chord95.count(chordOf(truth), float64(got.Chord.Value), float64(got.Chord.Plus))
 		diameter95.count(2*math.Sqrt(truth.Area()/math.Pi), float64(got.Diameter.Value), float64(got.Diameter.Plus))
@@ -183,7 +192,7 @@ func TestStatedIntervalHoldsTheTruthOnARectangle(t *testing.T) {
 			continue // joining polygons takes its time
 		}
 		face := plane.Polygon(line(0, -30, 60, -30, 60, 30, 0, 30))
-		over, err := plane.Overlap(plane.Region{Outer: truth}, plane.Region{Outer: face})
+		over, err := plane.Overlap(truth, face)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -195,6 +204,8 @@ func TestStatedIntervalHoldsTheTruthOnARectangle(t *testing.T) {
 	}
 	line95.check(t, "length")
 	area95.check(t, "area")
+	cornered.check(t, "area, by corners")
+	edged.check(t, "area, by edges")
 	perimeter95.check(t, "perimeter")
 	chord95.check(t, "largest chord")
 	diameter95.check(t, "diameter")
@@ -246,6 +257,100 @@ func TestStatedIntervalHoldsTheTruthOnARule(t *testing.T) {
 			t.Fatal(err)
 		}
 		area95.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+	}
+	line95.check(t, "length")
+	area95.check(t, "area")
+}
+
+// Where nothing but a bound of the height is known, and at the usual tilt or one that
+// was given.
+func TestStatedIntervalHoldsTheTruthWithinABoundOfHeightAndTilt(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(29, 2))
+	even := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
+	var line95, area95 tally
+	for i := range measurements {
+		f := even(3200, 4500)
+		within := []float64{0, 5, 25}[i%3]
+		most := within
+		if within == 0 {
+			most = plane.UsualTilt
+		}
+		photo := take(f, 4000, 3000, even(250, 500), most*math.Sqrt(rnd.Float64())*degree, even(0, 2*math.Pi), even(0, 2*math.Pi))
+		bound := even(2, 20)
+		height := bound * even(-1, 1)
+		pick := plane.UsualPicking
+		from := plane.Point{X: even(-50, -20), Y: even(20, 40)}
+		ends := shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{from, from.Plus(plane.Point{X: 50})}, 0))
+		known := plane.KnownLength{A: ends[0], B: ends[1], Length: 50, Tolerance: 0.1, Tilt: within}
+		scale, err := plane.ScaleByLength(known, plane.Camera{Width: 4000, Height: 3000, Focal: f})
+		if err != nil {
+			t.Fatal(err)
+		}
+		surface := plane.Surface{Bound: gauge.Length(bound)}
+		a := plane.Point{X: even(-40, 40), Y: even(-40, 0)}
+		b := a.Plus(plane.Point{X: even(-30, 30), Y: even(10, 30)})
+		length, err := scale.Length(shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{a, b}, height)), surface, pick)
+		if err != nil {
+			t.Fatal(err)
+		}
+		line95.count(a.Distance(b), float64(length.Value), float64(length.Plus))
+		truth := patch(rnd, plane.Point{X: even(-40, 40), Y: even(-40, 10)}, even(3, 12), 16)
+		drawn := grownBy(photo.seesAll(truth, height), pick.Offset*rnd.NormFloat64())
+		got, err := scale.Outline(shaken(rnd, pick.Corner, drawn), surface, pick)
+		if err != nil {
+			t.Fatal(err)
+		}
+		area95.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+	}
+	line95.check(t, "length")
+	area95.check(t, "area")
+}
+
+// A patch wrapped round a roller of which diameter, axis and height are known as a
+// person knows them.
+func TestStatedIntervalHoldsTheTruthOnACylinder(t *testing.T) {
+	rnd := rand.New(rand.NewPCG(11, 47))
+	even := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
+	var line95, area95 tally
+	for range measurements {
+		f := even(3200, 4500)
+		photo := take(f, 4000, 3000, even(250, 500), even(0, 30)*degree, even(0, 2*math.Pi), even(0, 2*math.Pi))
+		pick := plane.UsualPicking
+		corners := []plane.Point{{X: -55, Y: -60}, {X: -5, Y: -60}, {X: -5, Y: -20}, {X: -55, Y: -20}}
+		known := plane.KnownRectangle{Corners: atCorners(shaken(rnd, pick.Corner, photo.seesAll(corners, 0))), Width: 50, Height: 40, Tolerance: 0.05}
+		scale, err := plane.ScaleByRectangle(known, plane.Camera{Width: 4000, Height: 3000, Focal: f * even(0.97, 1.03)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		diameter, tolerance, height, bound := even(25, 50), 0.2, even(5, 25), even(0, 2)
+		radius, axis := (diameter+tolerance*even(-1, 1))/2, height+bound*even(-1, 1)
+		on := func(p plane.Point) plane.Point {
+			sin, cos := math.Sincos(p.Y / radius)
+			return photo.sees(plane.Point{X: p.X, Y: 30 + radius*sin}, axis+radius*cos)
+		}
+		ends := shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{{X: -40, Y: 30}, {X: 40, Y: 30}}, axis))
+		surface := plane.Surface{Height: gauge.Length(height), Bound: gauge.Length(bound), Diameter: gauge.Length(diameter), DiameterTolerance: gauge.Length(tolerance), AxisA: ends[0], AxisB: ends[1]}
+		truth := patch(rnd, plane.Point{X: even(-20, 20), Y: even(-0.3, 0.3) * radius}, even(3, 6), 12)
+		seen := make(plane.Polygon, len(truth))
+		for i, p := range truth {
+			seen[i] = on(p)
+		}
+		got, err := scale.Outline(shaken(rnd, pick.Corner, grownBy(seen, pick.Offset*rnd.NormFloat64())), surface, pick)
+		if err != nil {
+			t.Fatal(err)
+		}
+		area95.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+		// Straight along the surface, across the axis and along it.
+		a, b := plane.Point{X: even(-20, 0), Y: -0.4 * radius}, plane.Point{X: even(0, 20), Y: 0.4 * radius}
+		var way []plane.Point
+		for i := range 9 {
+			way = append(way, on(a.Plus(b.Minus(a).Times(float64(i)/8))))
+		}
+		length, err := scale.Length(shaken(rnd, pick.Corner, way), surface, pick)
+		if err != nil {
+			t.Fatal(err)
+		}
+		line95.count(a.Distance(b), float64(length.Value), float64(length.Plus))
 	}
 	line95.check(t, "length")
 	area95.check(t, "area")
