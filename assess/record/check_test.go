@@ -135,16 +135,29 @@ func TestCheckNamesWhatIsWrong(t *testing.T) {
 		"line of one place":          outline("outlines/points", func(o *record.Outline) { o.Shape, o.Points = record.Line, o.Points[:1] }),
 		"spot of two places":         outline("outlines/points", func(o *record.Outline) { o.Shape, o.Points = record.Spot, o.Points[:2] }),
 		"scale of unknown size":      outline("outlines/known", func(o *record.Outline) { o.Known = record.Known{What: "rule"} }),
-		"face of no zone":            outline("outlines/face/zone", func(o *record.Outline) { o.Face = record.Face{Part: first(t, full(t).Parts), Surface: "nose"} }),
-		"face of unknown part":       outline("outlines/face/part", func(o *record.Outline) { o.Face = record.Face{Part: unknown, Surface: "nose", Zone: term.WorkingFace} }),
-		"axis off the photo":         outline("outlines/lies/axis/1", func(o *record.Outline) { o.Lies.Axis = [2]record.Point{{1, 1}, {-1, 2}} }),
-		"limit of unknown part":      limit("limits/part", func(l *record.Limit) { l.Part = unknown }),
-		"limit without end":          limit("limits/discard", func(l *record.Limit) { l.Discard = "" }),
-		"limit of no manual":         limit("limits/manual", func(l *record.Limit) { l.Manual = "" }),
-		"limit by nobody":            limit("limits/by", func(l *record.Limit) { l.By = "" }),
-		"limit on no photo":          limit("limits/photo", func(l *record.Limit) { l.Photo = unknown }),
-		"corner left of the photo":   outline("outlines/points/1", func(o *record.Outline) { o.Points[1][0] = -1 }),
-		"corner below the photo":     outline("outlines/points/2", func(o *record.Outline) { o.Points[2][1] = 300_001 }),
+		"tilted too far": outline("outlines/known/tilt", func(o *record.Outline) {
+			o.Shape, o.Points, o.Finding = record.Line, o.Points[:2], ""
+			o.Known = record.Known{Length: "50 mm", Tilt: "46"}
+		}),
+		"tilted by nothing": outline("outlines/known/tilt", func(o *record.Outline) {
+			o.Shape, o.Points, o.Finding = record.Line, o.Points[:2], ""
+			o.Known = record.Known{Length: "50 mm", Tilt: "0"}
+		}),
+		"a rectangle with a tilt":  outline("outlines/known", func(o *record.Outline) { o.Known = record.Known{Width: "50 mm", Height: "50 mm", Tilt: "10"} }),
+		"edges of four places":     outline("outlines/points", func(o *record.Outline) { o.Shape, o.Finding = record.Edges, "" }),
+		"edges of a finding":       outline("outlines/shape", func(o *record.Outline) { o.Shape, o.Points = record.Edges, append(o.Points, o.Points...) }),
+		"repeat of nothing":        outline("outlines/repeats", func(o *record.Outline) { o.Repeats, o.Finding = unknown, "" }),
+		"repeat of itself":         outline("outlines/repeats", func(o *record.Outline) { o.Repeats, o.Finding = first(t, full(t).Outlines), "" }),
+		"face of no zone":          outline("outlines/face/zone", func(o *record.Outline) { o.Face = record.Face{Part: first(t, full(t).Parts), Surface: "nose"} }),
+		"face of unknown part":     outline("outlines/face/part", func(o *record.Outline) { o.Face = record.Face{Part: unknown, Surface: "nose", Zone: term.WorkingFace} }),
+		"axis off the photo":       outline("outlines/lies/axis/1", func(o *record.Outline) { o.Lies.Axis = [2]record.Point{{1, 1}, {-1, 2}} }),
+		"limit of unknown part":    limit("limits/part", func(l *record.Limit) { l.Part = unknown }),
+		"limit without end":        limit("limits/discard", func(l *record.Limit) { l.Discard = "" }),
+		"limit of no manual":       limit("limits/manual", func(l *record.Limit) { l.Manual = "" }),
+		"limit by nobody":          limit("limits/by", func(l *record.Limit) { l.By = "" }),
+		"limit on no photo":        limit("limits/photo", func(l *record.Limit) { l.Photo = unknown }),
+		"corner left of the photo": outline("outlines/points/1", func(o *record.Outline) { o.Points[1][0] = -1 }),
+		"corner below the photo":   outline("outlines/points/2", func(o *record.Outline) { o.Points[2][1] = 300_001 }),
 
 		"reading of unknown part":  reading("readings/part", func(m *record.Reading) { m.Part = unknown }),
 		"reading of no surface":    reading("readings/surface", func(m *record.Reading) { m.Surface = "" }),

@@ -11,7 +11,7 @@ import (
 )
 
 // shapes are the shapes of outlines.
-var shapes = []Shape{Polygon, Oval, Line, Spot}
+var shapes = []Shape{Polygon, Oval, Line, Spot, Edges}
 
 func (c *checker) parts() {
 	c.in = "parts"
@@ -128,11 +128,14 @@ func (c *checker) outlines() {
 			c.add(c.at("/points"), "a line needs two places, here are %d", n)
 		case o.Shape == Spot && n != 1:
 			c.add(c.at("/points"), "a spot is one place, here are %d", n)
+		case o.Shape == Edges && n != 8:
+			c.add(c.at("/points"), "four edges are two places each, here are %d", n)
 		}
 		for i, p := range o.Points {
 			c.inside(p, photo, fmt.Sprintf("/points/%d", i))
 		}
 		c.reference(o, photo)
+		c.repeat(o)
 		c.number(numbers, o.Number, c.record.Numbers.Outline)
 	}
 }
@@ -153,16 +156,43 @@ func (c *checker) reference(o Outline, photo Photo) {
 		c.need(o.Face.Surface != "", "/face/surface")
 		needWord(c, o.Face.Zone, term.Zones, "/face/zone")
 	}
+	if o.Shape == Edges && (o.Finding != "" || o.Face != (Face{})) {
+		c.add(c.at("/shape"), "edges are those of something of known size; damage and zones are outlined")
+	}
 	if k := o.Known; k != (Known{}) {
+		corners := o.Shape == Polygon && len(o.Points) == 4 || o.Shape == Edges
 		switch {
 		case o.Shape == Line && k.Length != "" && k.Width == "" && k.Height == "":
-		case o.Shape == Polygon && len(o.Points) == 4 && k.Length == "" && k.Width != "" && k.Height != "":
+		case corners && k.Length == "" && k.Width != "" && k.Height != "" && k.Tilt == "":
 		default:
-			c.add(c.at("/known"), "a line has a known length, and four corners a known width and height; nothing else is a scale")
+			c.add(c.at("/known"), "a line has a known length, and four corners or edges a known width and height, which show the tilt themselves; nothing else is a scale")
+		}
+		if k.Tilt != "" && !tiltForm.MatchString(k.Tilt) {
+			c.add(c.at("/known/tilt"), "%q is not a tilt in degrees from 1 to 45, such as 10", k.Tilt)
 		}
 	}
 	for i, p := range o.Lies.Axis {
 		c.inside(p, photo, fmt.Sprintf("/lies/axis/%d", i))
+	}
+}
+
+// repeat checks that an outline which repeats another shows nothing of its own.
+func (c *checker) repeat(o Outline) {
+	if o.Repeats == "" {
+		return
+	}
+	first, ok := c.record.Outlines[o.Repeats]
+	switch {
+	case !ok:
+		c.add(c.at("/repeats"), "names the outline %q, which is not in this record", o.Repeats)
+	case first.Repeats != "":
+		c.add(c.at("/repeats"), "names an outline that is a repeat itself")
+	case first.Photo != o.Photo:
+		c.add(c.at("/repeats"), "names an outline on another photo")
+	case !first.Shape.encloses() || !o.Shape.encloses():
+		c.add(c.at("/repeats"), "only a polygon or an oval repeats another")
+	case o.Finding != "" || o.Face != (Face{}) || o.Known != (Known{}) || o.Lies != (Lies{}):
+		c.add(c.at("/repeats"), "a repeat shows what the first outline shows, and nothing of its own")
 	}
 }
 

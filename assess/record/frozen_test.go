@@ -37,6 +37,10 @@ var frozen = []struct {
 	record: "format-1-left-out.json", history: "history-1-left-out.jsonl", entries: 65,
 	bytes: "3e7bc9986f270fd45a96a3275b17e2ebd789f6700558767c07639e6afbac1f72",
 	entry: "2c2cfdfdc238f8a9a1680d4db08c9d1d50cb63d65681ae5ed6aa822215810a68",
+}, {
+	record: "format-1-picked.json", history: "history-1-picked.jsonl", entries: 68,
+	bytes: "5748ad59833639aad93884fef4228f2017949bb42ee68fdc1b7a05ef2dedf70a",
+	entry: "5339d15c2170847acc9fefe9936e3542e2acd9bc16c770e35aaed0781d8ee2bc",
 }}
 
 // A name that no frozen record has could be lost by a later release unseen.

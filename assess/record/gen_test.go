@@ -133,23 +133,38 @@ func (d *drawer) finding(r *record.Record) record.Finding {
 
 func (d *drawer) outline(r *record.Record) record.Outline {
 	photo := one(d, "photo", r.Photos)
-	o := record.Outline{Photo: photo, Finding: one(d, "finding", r.Findings), Shape: pick(d, "shape", record.Polygon, record.Oval, record.Line, record.Spot)}
-	corners := map[record.Shape]int{record.Polygon: d.whole("corners", 3, 5), record.Oval: 2, record.Line: d.whole("places", 2, 3), record.Spot: 1}[o.Shape]
+	o := record.Outline{Photo: photo, Finding: one(d, "finding", r.Findings), By: d.text("by"), Shape: pick(d, "shape", record.Polygon, record.Oval, record.Line, record.Spot, record.Edges)}
+	corners := map[record.Shape]int{record.Polygon: d.whole("corners", 3, 5), record.Oval: 2, record.Line: d.whole("places", 2, 3), record.Spot: 1, record.Edges: 8}[o.Shape]
 	switch {
+	case o.Shape == record.Edges:
+		o.Finding = ""
+		o.Known = record.Known{Width: d.word("width"), Height: d.word("height"), What: d.text("what")}
+	case corners > 2 && o.Shape == record.Polygon && d.yes("a repeat") && d.repeats(r, &o):
 	case d.yes("of a face"):
 		o.Face = record.Face{Part: one(d, "part", r.Parts), Surface: d.word("surface"), Zone: pick(d, "zone", term.Zones...)}
 	case o.Shape == record.Line && d.yes("of known length"):
-		o.Known = record.Known{Length: d.word("length"), What: d.text("what")}
+		o.Known = record.Known{Length: d.word("length"), What: d.text("what"), Tilt: pick(d, "tilt", "", "1", "12.5", "45")}
 	case corners == 4:
 		o.Known = record.Known{Width: d.word("width"), Height: d.word("height"), Tolerance: d.text("tolerance")}
 	}
-	if d.yes("on a cylinder") {
+	if o.Repeats == "" && d.yes("on a cylinder") {
 		o.Lies = record.Lies{Diameter: d.text("diameter"), Axis: [2]record.Point{{1, 1}, {d.whole("axis", 0, 100), 3}}}
 	}
 	for range corners {
 		o.Points = append(o.Points, record.Point{d.whole("x", 0, r.Photos[photo].Width*100), d.whole("y", 0, r.Photos[photo].Height*100)})
 	}
 	return o
+}
+
+// repeats makes an outline a repeat of one that is there, if any can be repeated.
+func (d *drawer) repeats(r *record.Record, o *record.Outline) bool {
+	for id, first := range record.InOrder(r.Outlines) {
+		if first.Photo == o.Photo && first.Repeats == "" && (first.Shape == record.Polygon || first.Shape == record.Oval) {
+			o.Repeats, o.Finding = id, ""
+			return true
+		}
+	}
+	return false
 }
 
 func (d *drawer) reading(r *record.Record) record.Reading {

@@ -175,10 +175,10 @@ func ChangeOutline(says string, id ID, edit func(*Outline)) Gesture {
 	}}
 }
 
-// RemoveOutline removes an outline.
+// RemoveOutline removes an outline, and those that repeat it.
 func RemoveOutline(id ID, number int) Gesture {
 	return Gesture{Says: fmt.Sprintf("outline %d removed", number), Apply: func(r *Record) error {
-		delete(r.Outlines, id)
+		maps.DeleteFunc(r.Outlines, func(of ID, o Outline) bool { return of == id || o.Repeats == id })
 		return nil
 	}}
 }

@@ -206,13 +206,18 @@ type Shape string
 
 // The shapes of outlines. A polygon has three corners or more; an oval is given
 // by two opposite corners of the box around it, in the stored pixels' axes; a line
-// has two places or more; a spot is one place.
+// has two places or more; a spot is one place. Edges are those of a rectangle whose
+// corners may be rounded: two places along each of the four, in order round it.
 const (
 	Polygon Shape = "polygon"
 	Oval    Shape = "oval"
 	Line    Shape = "line"
 	Spot    Shape = "spot"
+	Edges   Shape = "edges"
 )
+
+// encloses tells whether it is drawn round something.
+func (s Shape) encloses() bool { return s == Polygon || s == Oval }
 
 // Outline is a shape on a photo: of a finding, of a zone of a surface, or of
 // something whose size is known.
@@ -225,8 +230,13 @@ type Outline struct {
 	// Known tells the true size of what it shows; it is then the photo's scale.
 	Known Known `json:"known,omitzero"`
 	// Lies tells how what it shows lies to the plane of the scale.
-	Lies  Lies  `json:"lies,omitzero"`
-	Shape Shape `json:"shape"`
+	Lies Lies `json:"lies,omitzero"`
+	// Repeats is the outline that was drawn here once more by the same person, to see
+	// how well they pick. A repeat shows no finding: damage is counted once.
+	Repeats ID `json:"repeats,omitzero"`
+	// By is who drew it.
+	By    string `json:"by,omitzero"`
+	Shape Shape  `json:"shape"`
 	// Points are pairs of whole hundredths of a pixel of the file as stored,
 	// before any rotation; (0,0) is the outer corner of the first pixel.
 	Points []Point `json:"points"`
@@ -240,8 +250,8 @@ type Face struct {
 }
 
 // Known is the true size of something on a photo. A line has a length; a polygon
-// of four corners a width, from its first corner to its second, and a height.
-// Lengths are as typed.
+// of four corners a width, from its first corner to its second, and a height; edges
+// have a width, along the first of them, and a height. Lengths are as typed.
 type Known struct {
 	// What it is: "steel rule", "gauge block".
 	What      string `json:"what,omitzero"`
@@ -251,6 +261,10 @@ type Known struct {
 	Tolerance string `json:"tolerance,omitzero"`
 	// Distance is that of the lens from the plane of the scale, if it was measured.
 	Distance string `json:"distance,omitzero"`
+	// Tilt is the most that the camera may have looked askew at a known length, in
+	// degrees as typed; empty for what is usual. Four edges or corners show it
+	// themselves.
+	Tilt string `json:"tilt,omitzero"`
 }
 
 // Lies tells how a surface lies to the plane of the scale: how high above it, to

@@ -118,7 +118,7 @@ var vocabularies = map[reflect.Type][]string{
 	reflect.TypeFor[term.View]():      wordsOf(term.Views),
 	reflect.TypeFor[term.Stage]():     wordsOf(term.Stages),
 	reflect.TypeFor[term.Verdict]():   wordsOf(term.Verdicts),
-	reflect.TypeFor[record.Shape]():   wordsOf([]record.Shape{record.Polygon, record.Oval, record.Line, record.Spot}),
+	reflect.TypeFor[record.Shape]():   wordsOf([]record.Shape{record.Polygon, record.Oval, record.Line, record.Spot, record.Edges}),
 }
 
 func wordsOf[T any](words []T) []string {

@@ -20,6 +20,7 @@ type Stamp struct {
 var (
 	momentForm = regexp.MustCompile(`^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,3})?Z$`)
 	shareForm  = regexp.MustCompile(`^(100|\d{1,2}([.,]\d{1,2})?)$`)
+	tiltForm   = regexp.MustCompile(`^(45|([1-9]|[1-3]\d|4[0-4])([.,]\d{1,2})?)$`)
 	zoneForm   = regexp.MustCompile(`^[+-](0\d|1[0-4]):[0-5]\d$`)
 )
 
