@@ -48,7 +48,7 @@ func (p *pages) judged(o record.Outline) bool {
 }
 
 // onPage gives an outline's corners on the page; an oval as a polygon that can't be
-// told from it in print.
+// told from it in print, edges as the corners in which they meet.
 func onPage(o record.Outline, ph photo, placed pdf.Placed) []pdf.Point {
 	stored := make([]plane.Point, len(o.Points))
 	for i, at := range o.Points {
@@ -57,6 +57,9 @@ func onPage(o record.Outline, ph photo, placed pdf.Placed) []pdf.Point {
 	if o.Shape == record.Oval {
 		long := float64(max(ph.Width, ph.Height) * 100)
 		stored = plane.Oval(stored[0], stored[1], long/5000)
+	}
+	if o.Shape == record.Edges {
+		stored = plane.Rectangle(stored)
 	}
 	points := make([]pdf.Point, len(stored))
 	for i, at := range stored {
@@ -75,7 +78,7 @@ func (p *pages) badge(o record.Outline, ph photo, placed pdf.Placed) {
 	case p.judged(o):
 		label = fmt.Sprint(p.order.Record.Findings[o.Finding].Number)
 		ink = pdf.Hex(drawing.BandOf(p.order.Assessment.OfFinding(p.order.Record, o.Finding)).Ink)
-	case o.Known != (record.Known{}) || o.Face != (record.Face{}):
+	case o.Known != (record.Known{}) || o.Face != (record.Face{}) || o.Shape == record.Edges:
 		return
 	}
 	var best pdf.Point

@@ -269,7 +269,7 @@ func (p *pages) finding(id record.ID, f record.Finding) string {
 	}
 	for _, x := range assess.Extents(p.order.Record, id) {
 		if x.Err == nil {
-			says = append(says, fmt.Sprintf("on photo %d %s", x.Photo, strings.TrimSuffix(x.Says(gauge.Millimetre), ".")))
+			says = append(says, fmt.Sprintf("on photo %d: %s", x.Photo, strings.TrimSuffix(x.Says(gauge.Millimetre), ".")))
 		}
 	}
 	if f.Note != "" {

@@ -85,8 +85,8 @@ func (p *pages) collect() {
 		}
 	}
 	for _, o := range record.InOrder(r.Outlines) {
-		if r.Findings[o.Finding].Withdrawn != "" {
-			continue // it is told of in words and no longer shown
+		if r.Findings[o.Finding].Withdrawn != "" || o.Repeats != "" {
+			continue // it is told of in words and not shown
 		}
 		p.outlinesOf[o.Photo] = append(p.outlinesOf[o.Photo], o)
 	}

@@ -147,6 +147,8 @@ func (s *surfacePane) showEntries(r *record.Record) {
 	known := s.p.knownSurface(s.p.part, s.p.surface)
 	s.gauge.Hidden = known == nil || len(known.Dimensions) == 0
 	s.fit.Hidden = len(s.p.n.Fits(s.p.part, s.p.surface)) == 0
+	_, finding := r.Findings[s.p.entry]
+	s.size.Hidden = !finding || len(photosOf(r, s.p.entry)) == 0
 	s.handle.Refresh()
 }
 

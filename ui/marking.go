@@ -31,11 +31,11 @@ func (v *viewer) outlinesOf(photo record.ID) []ShownOutline {
 	r, a := v.p.n.Record(), v.p.n.Assessment()
 	var shown []ShownOutline
 	for id, o := range record.InOrder(r.Outlines) {
-		if o.Photo != photo {
+		if o.Photo != photo || v.errand.hidden(id, o) {
 			continue
 		}
 		s := ShownOutline{ID: id, Number: o.Number, Outline: o}
-		s.Faint = o.Known != record.Known{} || o.Face != record.Face{}
+		s.Faint = o.Known != record.Known{} || o.Face != record.Face{} || o.Repeats != "" || o.Shape == record.Edges
 		if f, ok := r.Findings[o.Finding]; ok {
 			s.Number = f.Number
 			s.Verdict = verdictOf(a, o.Finding, f)
@@ -43,7 +43,7 @@ func (v *viewer) outlinesOf(photo record.ID) []ShownOutline {
 		}
 		shown = append(shown, s)
 	}
-	return shown
+	return append(shown, axes(r, photo)...)
 }
 
 // verdictOf returns the verdict that a finding leads to, for the record's duty.
@@ -70,6 +70,9 @@ func (v *viewer) drawn(shape record.Shape, points []record.Point) {
 		v.showOutlines()
 		return
 	}
+	if v.drawnFor(shape, points) {
+		return
+	}
 	id, err := v.p.n.AddOutline(record.Outline{Photo: v.shown, Shape: shape, Points: points})
 	if !v.p.tried("The outline was not kept.", err) {
 		v.showOutlines()
@@ -80,7 +83,7 @@ func (v *viewer) drawn(shape record.Shape, points []record.Point) {
 	v.showTool()
 	v.p.refresh()
 	v.photoView.Select(id)
-	if shape == record.Line {
+	if shape == record.Line || shape == record.Edges {
 		v.p.showScale(id)
 		return
 	}
@@ -119,6 +122,10 @@ func (s *findingSheet) choseMeaning(id string) {
 }
 
 func (v *viewer) reshaped(id record.ID, points []record.Point) {
+	if outline, ok := outlineOfAxis(id); ok && v.p.editable() {
+		v.reshapedAxis(outline, points)
+		return
+	}
 	o, ok := v.p.n.Record().Outlines[id]
 	if !ok || !v.p.editable() {
 		v.showOutlines()
@@ -131,6 +138,10 @@ func (v *viewer) reshaped(id record.ID, points []record.Point) {
 
 // selected goes to the finding that an outline shows.
 func (v *viewer) selected(id record.ID) {
+	if outline, ok := outlineOfAxis(id); ok {
+		v.p.side.put(newSizeSheet(v.p, outline))
+		return
+	}
 	o, ok := v.p.n.Record().Outlines[id]
 	switch {
 	case !ok:
@@ -138,12 +149,18 @@ func (v *viewer) selected(id record.ID) {
 		v.p.side.show()
 	case o.Finding != "":
 		v.p.chooseFinding(o.Finding)
-	case (o.Shape == record.Line || o.Known != record.Known{}) && v.p.editable():
+	case o.Face != record.Face{} || o.Repeats != "":
+		v.p.side.put(newSizeSheet(v.p, id)) // the keys stay with the photo: one may go on to the next
+	case (o.Shape == record.Line || o.Shape == record.Edges || o.Known != record.Known{}) && v.p.editable():
 		v.p.showScale(id)
 	}
 }
 
 func (v *viewer) remove(id record.ID) {
+	if outline, ok := outlineOfAxis(id); ok && v.p.editable() {
+		v.reshapedAxis(outline, nil)
+		return
+	}
 	o, ok := v.p.n.Record().Outlines[id]
 	if !ok || !v.p.editable() {
 		return

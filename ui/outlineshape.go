@@ -22,7 +22,8 @@ type ShownOutline struct {
 // outlineShape is an outline by its places on the shown photo.
 type outlineShape struct {
 	ShownOutline
-	// corners are a polygon's, or two opposite ones of the box round an oval.
+	// corners are a polygon's, or two opposite ones of the box round an oval, or two
+	// places along each of four edges.
 	corners []plane.Point
 	// line and area are for finding what was clicked on.
 	line plane.Polygon
@@ -49,11 +50,20 @@ func (s *outlineShape) closed() bool { return s.Outline.Shape != record.Line }
 // setCorners takes corners over; they are not changed afterwards.
 func (s *outlineShape) setCorners(corners []plane.Point) {
 	s.corners = corners
-	s.line = corners
+	s.line = s.rim(corners)
 	if s.oval() {
 		s.line = plane.Oval(corners[0], corners[1], 0.25)
 	}
 	s.area = s.line.Area()
+}
+
+// rim is the line through corners as it is drawn: that of edges runs through the
+// corners in which they meet.
+func (s *outlineShape) rim(corners []plane.Point) []plane.Point {
+	if s.Outline.Shape != record.Edges {
+		return corners
+	}
+	return plane.Rectangle(corners)
 }
 
 // handles appends the places by which the outline is reshaped: a polygon's corners,

@@ -248,7 +248,7 @@ func (f *photoFrame) outline(s *outlineShape) {
 	case s.spot():
 		line = f.ring(corners[0])
 	default:
-		line = f.mapped(corners)
+		line = f.mapped(s.rim(corners))
 	}
 	band := drawing.BandOf(s.Verdict)
 	ink := inkOf(band.Ink)

@@ -267,6 +267,8 @@ func (v *PhotoView) letter(r rune) bool {
 		v.SetTool(LineTool)
 	case '7':
 		v.SetTool(SpotTool)
+	case ';':
+		v.SetTool(EdgesTool)
 	case 'k', 'K':
 		return v.walkCorners()
 	case '3':

@@ -17,7 +17,7 @@ import (
 type Tool int
 
 // The tools. With PointTool one looks, selects, moves and reshapes; with the others
-// one draws: corner by corner, freehand, an oval, a box, a line, a spot.
+// one draws: corner by corner, freehand, an oval, a box, a line, a spot, four edges.
 const (
 	PointTool Tool = iota
 	CornersTool
@@ -26,6 +26,7 @@ const (
 	BoxTool
 	LineTool
 	SpotTool
+	EdgesTool
 
 	toolCount
 )
@@ -107,7 +108,7 @@ func NewPhotoView() *PhotoView {
 	v.tools = [toolCount]photoTool{
 		PointTool: &pointTool{v: v}, CornersTool: &cornersTool{v: v}, PencilTool: &pencilTool{v: v},
 		OvalTool: &spanTool{v: v, shape: record.Oval}, BoxTool: &spanTool{v: v, shape: record.Polygon}, LineTool: &spanTool{v: v, shape: record.Line},
-		SpotTool: &spotTool{v: v},
+		SpotTool: &spotTool{v: v}, EdgesTool: &edgesTool{v: v},
 	}
 	v.ExtendBaseWidget(v)
 	return v
@@ -357,6 +358,11 @@ func (v *PhotoView) settle() {
 	}
 	if s.Outline.Shape == record.Polygon && plane.Polygon(edit.corners).Crosses() && !plane.Polygon(s.corners).Crosses() {
 		v.tell("An outline must not cross itself; it is left as it was.")
+		v.redraw()
+		return
+	}
+	if s.Outline.Shape == record.Edges && len(s.rim(edit.corners)) != 4 && len(s.rim(s.corners)) == 4 {
+		v.tell("The four edges must meet round the card; they are left as they were.")
 		v.redraw()
 		return
 	}

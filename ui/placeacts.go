@@ -70,6 +70,9 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Outline a box", strokes: []stroke{letter('q')}, run: func() { v.take(BoxTool) }, changes: true},
 		{says: "Mark a spot", strokes: []stroke{letter('7')}, run: func() { v.take(SpotTool) }, changes: true},
 		{says: "Line: measure, or a known length", strokes: []stroke{letter('h')}, run: func() { v.take(LineTool) }, changes: true},
+		{says: "Card by its edges, for the scale", strokes: []stroke{letter(';')}, run: func() { v.take(EdgesTool) }, changes: true},
+		{says: "Size of the outline; how it lies", strokes: []stroke{alt(fyne.KeyS)}, run: func() { p.showSize(v.sizable()) }},
+		{says: "Draw the outline once more", strokes: []stroke{alt(fyne.KeyD)}, run: func() { v.drawAgain(v.sizable()) }, changes: true},
 		{says: "Copy the outline", strokes: []stroke{ctrl(fyne.KeyC)}, run: v.copyOutline},
 		{says: "Paste an outline or photos' paths", strokes: []stroke{ctrl(fyne.KeyV)}, run: v.paste, changes: true},
 		{says: "Add a corner to the outline", strokes: []stroke{ctrl(fyne.KeyK), plain(fyne.KeyInsert)}, run: func() { v.photoView.AddCorner() }, changes: true},
@@ -204,7 +207,7 @@ func (p *inspectionPlace) showFinding(outline record.ID) {
 		return
 	}
 	if outline == "" {
-		if o, ok := p.n.Record().Outlines[p.viewer.photoView.Selected()]; ok && o.Finding == "" {
+		if o, ok := p.n.Record().Outlines[p.viewer.photoView.Selected()]; ok && mayShowDamage(o) {
 			outline = p.viewer.photoView.Selected()
 		}
 	}

@@ -15,7 +15,9 @@ func (v *viewer) showStrip(ids []record.ID) {
 	r := v.p.n.Record()
 	marked := map[record.ID]int{}
 	for _, o := range r.Outlines {
-		marked[o.Photo]++
+		if o.Repeats == "" {
+			marked[o.Photo]++
+		}
 	}
 	items := make([]thumbItem, len(ids))
 	for i, id := range ids {

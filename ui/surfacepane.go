@@ -40,6 +40,7 @@ type surfacePane struct {
 	fit, judge  *button
 	edit        *button
 	withdraw    *button
+	size        *button
 	scroll      *container.Scroll
 	object      fyne.CanvasObject
 }
@@ -84,8 +85,9 @@ func newSurfacePane(p *inspectionPlace) *surfacePane {
 	s.judge = newButton(p.f, "Judge  J", nil, func() { p.showJudge("") }).low()
 	s.edit = newButton(p.f, "Edit  E", nil, func() { p.editEntry(p.entry) }).low()
 	s.withdraw = newButton(p.f, "Strike  X", nil, p.showWithdraw).low()
+	s.size = newButton(p.f, "Size  Alt+S", nil, func() { p.showSize(p.viewer.sizable()) }).low()
 	s.more = quietly("")
-	s.handle = column(0, line(0, s.gauge, s.workOut, s.fit, s.judge), line(0, s.edit, s.withdraw))
+	s.handle = column(0, line(0, s.gauge, s.workOut, s.fit, s.judge), line(0, s.size, s.edit, s.withdraw))
 	s.object = s.build()
 	return s
 }

@@ -52,6 +52,8 @@ type viewer struct {
 	object    fyne.CanvasObject
 
 	copied copiedOutline
+	// errand is what the next outline is for, if not for damage.
+	errand errand
 	// newStage is that of photos which are taken in.
 	newStage term.Stage
 	// newLoose is whether they show no part yet, rather than the chosen one.
@@ -92,7 +94,7 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.photoView.OnReshaped = v.reshaped
 	v.photoView.OnSelected = v.selected
 	v.photoView.OnRemove = v.remove
-	v.photoView.OnTool = func(Tool) { v.showTool() }
+	v.photoView.OnTool = v.toolChanged
 	v.photoView.OnKey = func(name fyne.KeyName, r rune) bool {
 		if r != 0 {
 			return p.f.typedRune(r)
@@ -397,7 +399,7 @@ func (v *viewer) take(t Tool) {
 var toolChoices = []struct {
 	tool  Tool
 	label string
-}{{PointTool, "Point V"}, {PencilTool, "Pencil Z"}, {CornersTool, "Corners C"}, {OvalTool, "Oval O"}, {BoxTool, "Box Q"}, {SpotTool, "Spot 7"}, {LineTool, "Line H"}}
+}{{PointTool, "Point V"}, {PencilTool, "Pencil Z"}, {CornersTool, "Corners C"}, {OvalTool, "Oval O"}, {BoxTool, "Box Q"}, {SpotTool, "Spot 7"}, {LineTool, "Line H"}, {EdgesTool, "Card ;"}}
 
 func toolOptions() []choice {
 	options := make([]choice, len(toolChoices))

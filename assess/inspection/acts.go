@@ -6,7 +6,6 @@ import (
 
 	"fettlebook/assess"
 	"fettlebook/assess/gauge"
-	"fettlebook/assess/plane"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -157,10 +156,19 @@ func (n *Inspection) WholePartSound(part record.ID) error {
 // Extents measures a finding on the photos on which it is outlined.
 func (n *Inspection) Extents(finding record.ID) []Extent { return assess.Extents(n.Record(), finding) }
 
-// LengthSays tells a length from a photo with its uncertainty.
-func LengthSays(f plane.Figure, unit gauge.Unit) string { return assess.LengthSays(f, unit) }
+// ExtentOf measures one outline or line on its photo; ok is false where nothing can
+// be measured.
+func (n *Inspection) ExtentOf(outline record.ID) (x Extent, ok bool) {
+	return assess.ExtentOf(n.Record(), outline)
+}
 
-// LineLength measures a line on its photo's scale; ok is false where there is none.
-func (n *Inspection) LineLength(outline record.ID) (length plane.Figure, ok bool, err error) {
-	return assess.LineLength(n.Record(), outline)
+// TryScale tells whether an outline would give the photo a scale if what it shows
+// were of a known size, and from how far the lens looked at it: 0 where nothing
+// tells.
+func (n *Inspection) TryScale(outline record.ID, known record.Known) (lens gauge.Length, err error) {
+	after, err := n.Record().After(record.ChangeOutline("", outline, func(o *record.Outline) { o.Known = known }))
+	if err != nil {
+		return 0, err
+	}
+	return assess.CheckScale(after, outline)
 }

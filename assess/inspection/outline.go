@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"fettlebook/assess"
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
 )
@@ -12,6 +13,7 @@ import (
 // gesture, and returns its id. The photo then shows the finding's part.
 func (n *Inspection) AddOutline(o record.Outline) (record.ID, error) {
 	id := record.NewID()
+	o.By = n.bench.Who()
 	says := fmt.Sprintf("%s drawn on photo %d", o.Shape, n.Record().Photos[o.Photo].Number)
 	gestures := []record.Gesture{record.AddOutline(says, id, o)}
 	if f, ok := n.Record().Findings[o.Finding]; ok {
@@ -39,4 +41,34 @@ func (n *Inspection) seenOn(photo, part record.ID) record.Gesture {
 		return record.Together("")
 	}
 	return record.ChangePhoto("", photo, func(p *record.Photo) { p.Subjects = withSubject(p.Subjects, record.Subject{Part: part}) })
+}
+
+// RepeatOutline keeps an outline that was drawn once more, to see how well whoever is
+// at the bench picks, as one gesture.
+func (n *Inspection) RepeatOutline(first record.ID, shape record.Shape, points []record.Point) error {
+	o := n.Record().Outlines[first]
+	if o.Repeats != "" {
+		first, o = o.Repeats, n.Record().Outlines[o.Repeats]
+	}
+	says := fmt.Sprintf("outline %d drawn once more by %s on photo %d", o.Number, n.bench.Who(), n.Record().Photos[o.Photo].Number)
+	return n.Do(record.AddOutline(says, record.NewID(), record.Outline{Photo: o.Photo, Repeats: first, By: n.bench.Who(), Shape: shape, Points: points}))
+}
+
+// Lie says how the surface that an outline shows lies to the plane of the photo's
+// scale, for all its outlines on that photo, as one gesture.
+func (n *Inspection) Lie(outline record.ID, lies record.Lies) error {
+	r := n.Record()
+	o := r.Outlines[outline]
+	says := fmt.Sprintf("what outline %d shows lies %s on photo %d", o.Number, assess.LiesSays(lies), r.Photos[o.Photo].Number)
+	var gestures []record.Gesture
+	for _, id := range assess.OnSurface(r, outline) {
+		gestures = append(gestures, record.ChangeOutline("", id, func(o *record.Outline) { o.Lies = lies }))
+	}
+	return n.Do(record.Together(says, gestures...))
+}
+
+// LiesOf tells how what an outline shows lies: as was told of it, or of another
+// outline of the same surface.
+func (n *Inspection) LiesOf(outline record.ID) record.Lies {
+	return assess.LiesOf(n.Record(), outline)
 }

@@ -76,3 +76,16 @@ func CornersOf(edges [4][]Point) ([4]Point, error) {
 	}
 	return corners, nil
 }
+
+// Rectangle returns the corners in which four edges meet that are given by two
+// places each, in order round it; the places themselves where the edges do not meet.
+func Rectangle(places []Point) Polygon {
+	if len(places) != 8 {
+		return places
+	}
+	corners, err := CornersOf([4][]Point{places[0:2], places[2:4], places[4:6], places[6:8]})
+	if err != nil {
+		return places
+	}
+	return corners[:]
+}

@@ -199,7 +199,7 @@ func (o Order) measurement(id record.ID, m record.Reading) *assess.Measurement {
 // from a photo never decides a limit.
 func (o Order) WriteExtents(w io.Writer) error {
 	t := newTable(w, "finding", "photo", "scale", "area, mm²", "± area, mm²", "perimeter, mm", "± perimeter, mm", "largest chord, mm", "± chord, mm",
-		"equivalent diameter, mm", "± diameter, mm", "damaged of face, mm²", "± damaged, mm²", "face, mm²", "± face, mm²", "share of face, %", "± share, %", "not measured since")
+		"equivalent diameter, mm", "± diameter, mm", "damaged of face, mm²", "± damaged, mm²", "face, mm²", "± face, mm²", "share of face, %", "± share, %", "rests on", "not measured since")
 	for id, f := range record.InOrder(o.Record.Findings) {
 		if f.Withdrawn != "" {
 			continue
@@ -212,7 +212,7 @@ func (o Order) WriteExtents(w io.Writer) error {
 }
 
 func figures(x assess.Extent) []string {
-	cells := make([]string, 15)
+	cells := make([]string, 16)
 	put := func(at int, value, plus float64) { cells[at], cells[at+1] = number(value, 3), number(plus, 3) }
 	if x.HasScale && x.Err == nil {
 		g := x.Figures
@@ -228,8 +228,9 @@ func figures(x assess.Extent) []string {
 		}
 		put(12, x.Share.Percent, x.Share.PercentPlus)
 	}
+	cells[14] = strings.Join(x.Notes, "; ")
 	if x.Err != nil {
-		cells[14] = fmt.Sprint(x.Err)
+		cells[15] = fmt.Sprint(x.Err)
 	}
 	return cells
 }

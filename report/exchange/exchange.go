@@ -187,11 +187,12 @@ type marked struct {
 	id record.ID
 }
 
-// outlinesOn returns what is outlined on a photo, without withdrawn findings.
+// outlinesOn returns what is outlined on a photo, without withdrawn findings and
+// without repeats, which would show damage twice.
 func (o Order) outlinesOn(photo record.ID) []marked {
 	var on []marked
 	for id, outline := range record.InOrder(o.Record.Outlines) {
-		if outline.Photo == photo && o.Record.Findings[outline.Finding].Withdrawn == "" {
+		if outline.Photo == photo && o.Record.Findings[outline.Finding].Withdrawn == "" && outline.Repeats == "" {
 			on = append(on, marked{outline, id})
 		}
 	}

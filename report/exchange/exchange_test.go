@@ -36,16 +36,18 @@ const (
 	outlineID = "0197f3a0-1c2b-7def-8123-456789abce0"
 )
 
+// points are places by their whole pixels.
+func points(xy ...int) (p []record.Point) {
+	for i := 0; i < len(xy); i += 2 {
+		p = append(p, record.Point{xy[i] * 100, xy[i+1] * 100})
+	}
+	return p
+}
+
 // told is a record with a photo that lies on its side and was turned once more, and
 // a HEIC photo; and with every shape that there is.
 func told() *record.Record {
 	hash := strings.Repeat("ab", 32)
-	points := func(xy ...int) (p []record.Point) {
-		for i := 0; i < len(xy); i += 2 {
-			p = append(p, record.Point{xy[i] * 100, xy[i+1] * 100})
-		}
-		return p
-	}
 	r := record.New(record.Unit{Type: "four-speed", Maker: "Tarnwell", Model: "TW4", Serial: "40117"}, term.Road)
 	r.Numbers = record.Numbers{Finding: 2, Photo: 8, Outline: 6}
 	r.Parts = map[record.ID]record.Part{partID: {Kind: "input-shaft", Place: "input-shaft", Tag: "1-01", State: term.PartStates[0]}}
@@ -321,8 +323,35 @@ func TestCSV(t *testing.T) {
 		t.Errorf("the withdrawn working: %q", got)
 	}
 	extents := rows(t, order().WriteExtents)
-	if len(extents) != 2 || cell(t, extents, 1, "scale") != "steel rule" || cell(t, extents, 1, "area, mm²") == "" || cell(t, extents, 1, "± share, %") == "" {
+	if len(extents) != 2 || cell(t, extents, 1, "scale") != "steel rule, 150 mm, taken as exact" || cell(t, extents, 1, "area, mm²") == "" || cell(t, extents, 1, "± share, %") == "" {
 		t.Errorf("extents: %q", extents)
+	}
+}
+
+// A card is handed on by the corners in which its edges meet; an outline that only
+// tells how well somebody picks is not handed on.
+func TestEdgesAreHandedOnAndRepeatsAreNot(t *testing.T) {
+	o := order()
+	o.Record.Numbers.Outline = 8
+	o.Record.Outlines[outlineID+"7"] = record.Outline{Number: 7, Photo: heicID, Shape: record.Edges, Known: record.Known{What: "blank card", Width: "80 mm", Height: "50 mm"},
+		Points: points(110, 100, 190, 100, 200, 110, 200, 190, 190, 200, 110, 200, 100, 190, 100, 110)}
+	o.Record.Outlines[outlineID+"8"] = record.Outline{Number: 8, Photo: heicID, Shape: record.Polygon, Repeats: outlineID + "6", By: "Wren Aldous", Points: points(101, 51, 141, 51, 141, 81)}
+	if problems := o.Record.Check(); len(problems) > 0 {
+		t.Fatal(problems)
+	}
+	var svg, coco bytes.Buffer
+	if err := o.WriteSVG(&svg, heicID); err != nil {
+		t.Fatal(err)
+	}
+	// Turned upright, x is 300 less the stored y.
+	if !strings.Contains(svg.String(), `points="200,100 200,200 100,200 100,100"`) || strings.Contains(svg.String(), string(outlineID)+"8") {
+		t.Errorf("the card is not drawn by its corners, or the repeat is drawn:\n%s", svg.String())
+	}
+	if err := o.WriteCOCO(&coco); err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(coco.String(), "known-size") || !strings.Contains(coco.String(), `"area": 10000`) || strings.Contains(coco.String(), string(outlineID)+"8") {
+		t.Errorf("the card or the repeat: %s", coco.String())
 	}
 }
 

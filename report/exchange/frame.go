@@ -77,7 +77,7 @@ func (f frame) at(p plane.Point) plane.Point {
 }
 
 // points returns an outline's places in the frame; an oval as a polygon that stays
-// within a quarter of a pixel.
+// within a quarter of a pixel, edges as the corners in which they meet.
 func (f frame) points(o record.Outline) []plane.Point {
 	var at []plane.Point
 	for _, p := range o.Points {
@@ -86,6 +86,9 @@ func (f frame) points(o record.Outline) []plane.Point {
 	if o.Shape == record.Oval && len(at) == 2 {
 		at = plane.Oval(at[0], at[1], 25)
 	}
+	if o.Shape == record.Edges {
+		at = plane.Rectangle(at)
+	}
 	for i, p := range at {
 		at[i] = f.at(p)
 	}
@@ -93,7 +96,9 @@ func (f frame) points(o record.Outline) []plane.Point {
 }
 
 // closed tells whether an outline encloses an area.
-func closed(o record.Outline) bool { return o.Shape == record.Polygon || o.Shape == record.Oval }
+func closed(o record.Outline) bool {
+	return o.Shape == record.Polygon || o.Shape == record.Oval || o.Shape == record.Edges
+}
 
 // isHEIC tells a photo that every program turns while it decodes.
 func isHEIC(p record.Photo) bool {
