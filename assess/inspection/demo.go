@@ -39,6 +39,7 @@ type storyCore struct {
 	Sound     []string         `toml:"sound"`
 	Part      []storyPart      `toml:"part"`
 	Finding   []storyFinding   `toml:"finding"`
+	Scale     []storyScale     `toml:"scale"`
 	Reading   []storyReading   `toml:"reading"`
 	Fit       []storyFit       `toml:"fit"`
 	Override  []storyOverride  `toml:"override"`
@@ -74,6 +75,18 @@ type storyFinding struct {
 	Note     string         `toml:"note"`
 	// Photo names the file whose marks outline the finding: photos/x.jpg.
 	Photo string `toml:"photo"`
+}
+
+// storyScale gives a photo its scale: the rule on it, and how the surface lies to it.
+type storyScale struct {
+	Photo     string `toml:"photo"`
+	What      string `toml:"what"`
+	Tolerance string `toml:"tolerance"`
+	// Tilt is that of a length on the rule. Where it is empty, the rule is taken by
+	// its edges.
+	Tilt   string `toml:"tilt"`
+	Height string `toml:"height"`
+	Bound  string `toml:"bound"`
 }
 
 type storyReading struct {
@@ -118,6 +131,18 @@ type storyPhoto struct {
 	Width       int         `json:"width"`
 	Height      int         `json:"height"`
 	Marks       []storyMark `json:"marks"`
+	// Face is the outline of the working face, where all of it is seen.
+	Face []record.Point `json:"face"`
+	// Scale are two places on the rule, so many millimetres apart.
+	Scale struct {
+		Points []record.Point `json:"points"`
+		MM     int            `json:"mm"`
+	} `json:"scale_reference"`
+	// Edges are two places along each side of a rectangle on the rule.
+	Edges struct {
+		Points []record.Point `json:"points"`
+		MM     []float64      `json:"mm"`
+	} `json:"rule_edges"`
 }
 
 type storyMark struct {

@@ -1,6 +1,7 @@
 package inspection_test
 
 import (
+	"math"
 	"os/exec"
 	"path/filepath"
 	"strings"
@@ -25,7 +26,7 @@ func TestTheDemo(t *testing.T) {
 		t.Fatalf("%d cores, %v", len(page.Rows), err)
 	}
 	verdicts, stages, orientations, outcomes := map[string]int{}, map[term.Stage]int{}, map[int]int{}, map[string]int{}
-	photos := 0
+	photos, measured := 0, map[string]inspection.Extent{}
 	for _, row := range page.Rows {
 		n, err := b.Inspect(t.Context(), row.Record)
 		if err != nil {
@@ -43,7 +44,10 @@ func TestTheDemo(t *testing.T) {
 			stages[p.Stage]++
 			orientations[p.Orientation]++
 		}
-		for _, f := range n.Record().Findings {
+		for id, f := range n.Record().Findings {
+			if all := n.Extents(id); len(all) > 0 {
+				measured[n.PartName(f.Part)] = all[0]
+			}
 			if p, _ := n.Assessment().Part(f.Part); p != nil {
 				if _, ok := p.Surface(f.Surface); !ok {
 					t.Errorf("finding %d is on %q, which %s does not have", f.Number, f.Surface, p.Name)
@@ -59,6 +63,17 @@ func TestTheDemo(t *testing.T) {
 	}
 	if photos < 14 || stages[term.AsFound] == 0 || stages[term.Cleaned] == 0 || len(orientations) < 4 || len(outcomes) < 2 {
 		t.Errorf("%d photos, stages %v, orientations %v, outcomes %v", photos, stages, orientations, outcomes)
+	}
+	// The flanks are 5.77 × 22.6 mm and 5.53 × 24.6 mm in the scenes.
+	for part, face := range map[string]float64{"3rd gear": 130.4, "Layshaft": 136.0, "Thrust washer, front": 0} {
+		x, ok := measured[part]
+		if !ok || x.Err != nil || !x.HasScale || x.Figures.Area.Plus <= 0 || x.HasShare != (face > 0) {
+			t.Errorf("the finding on the %s measures %+v, %v", part, x, ok)
+			continue
+		}
+		if got, plus := float64(x.Share.Face.Value), float64(x.Share.Face.Plus); face > 0 && (math.Abs(got-face) > plus || plus > face/4) {
+			t.Errorf("the flank of the %s measures %.1f mm² ± %.1f mm², true are %.1f", part, got, plus, face)
+		}
 	}
 	again, err := b.LayOutDemo(t.Context())
 	if err != nil || again.ID() != first.ID() {

@@ -34,7 +34,7 @@ func (t *teller) tell(ctx context.Context) (*Inspection, error) {
 	for id, p := range t.n.Record().Parts {
 		t.parts[p.Place] = id
 	}
-	steps := []func(context.Context) error{t.trays, t.attach, t.soundOnes, t.findings, t.readings, t.fits, t.judged}
+	steps := []func(context.Context) error{t.trays, t.attach, t.soundOnes, t.findings, t.scales, t.readings, t.fits, t.judged}
 	for _, step := range steps {
 		if err := step(ctx); err != nil {
 			return nil, err

@@ -29,10 +29,11 @@ def _flank_stage(shot, flank, place, damage, listed, look):
     workshop.wood_block((-70, front - 24, 0), (75, front, pitch[2] - 0.95), placing.turn_z(turn), shot.seed + 2)
     rule = flatware.Rule(100, placing.flat(pitch[0] - 46, front - 15, turn + 1), pitch[2], shot.seed, width=13)
     around = staging.patch(flank, place, 0, flank.length, flank.low - 7, flank.high + 7)
+    whole = staging.patch(flank, place, 0, flank.length, flank.low, flank.high)
     above = around + [0, 12, 0]
     return staging.Stage(
         frame=np.concatenate([around, above, rule.graduation([28, 64])]), rule=rule, surface=flank, placement=place,
-        face=staging.patch(flank, place, 0, flank.length, flank.low, flank.high), damage=listed, focus=pitch,
+        face=whole, working=whole, damage=listed, focus=pitch,
     )  # fmt: skip
 
 

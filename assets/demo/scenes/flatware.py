@@ -32,9 +32,12 @@ class Rule:
 
     def graduation(self, millimetres):
         """World place of a graduation, in the middle of its engraved line."""
-        x = np.atleast_1d(np.asarray(millimetres, float))
-        local = np.stack([x, np.full_like(x, 2.0), np.full_like(x, self.z), np.ones_like(x)])
-        return (self._placement @ local)[:3].T
+        return self.places([(x, 2.0) for x in np.atleast_1d(millimetres)])
+
+    def places(self, at):
+        """World places of (x, y) on its top face."""
+        x, y = np.asarray(at, float).T
+        return (self._placement @ np.stack([x, y, np.full_like(x, self.z), np.ones_like(x)]))[:3].T
 
     def corners(self):
         x0, x1 = -self.MARGIN, self.length + self.MARGIN

@@ -63,6 +63,27 @@ def seen(camera, surface, placement, blobs, lift=0.05):
     return found
 
 
+def around(camera, rim):
+    """A polygon in upright px along a rim, with no more corners than it needs."""
+    on_photo = np.float32(camera.project(rim))
+    return cv2.approxPolyDP(on_photo[:, None], 0.6, True)[:, 0].astype(float)
+
+
+def rule_edges(camera, rule):
+    """(eight points in upright px, mm along the rule, mm across it): two along each side of
+    the rectangle between the rule's long sides and those 10 mm graduations, farthest apart,
+    between which all of it can be seen; or None."""
+    w, tens = rule.width, np.arange(0, rule.length + 1, 10)
+    for length in tens[:0:-1]:
+        for x0 in tens[: len(tens) - length // 10]:
+            x1, dx = x0 + length, 0.1 * length
+            places = [(x0 + dx, 0), (x1 - dx, 0), (x1, 0.8), (x1, 7.2), (x1 - dx, w), (x0 + dx, w), (x0, 7.2), (x0, 0.8)]
+            world = rule.places(places)
+            if camera.in_frame(world).all() and camera.visible(world + [0, 0, 0.05]).all():
+                return camera.project(world), int(length), float(w)
+    return None
+
+
 def scale_reference(camera, rule):
     """(two points in upright px, mm between them): the 10 mm graduations farthest apart of
     those that are whole in the picture, or None."""

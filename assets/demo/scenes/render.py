@@ -92,6 +92,12 @@ def _entry(shot, stage, camera, stored_size):
         corners = marks.outline(camera, seen)
         if corners is not None:
             entry["marks"].append({"damage": damage, "outline": stored(corners)})
+    if shot.marked and stage.working is not None:
+        entry["face"] = stored(marks.around(camera, stage.working))
+    edges = marks.rule_edges(camera, stage.rule)
+    if edges:
+        points, length, width = edges
+        entry["rule_edges"] = {"points": stored(points), "mm": [length, width]}
     reference = marks.scale_reference(camera, stage.rule)
     if reference:
         points, length = reference

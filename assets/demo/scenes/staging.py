@@ -11,14 +11,15 @@ import placing
 @dataclass
 class Stage:
     """What a scene built. frame: world points to take in; face: boundary of the surface the
-    photo is about (world, may be None); focus: world point; damage: {kind: blobs} on
-    surface, which lies at placement."""
+    photo is about (world, may be None); working: that of its working face, where all of it
+    is seen; focus: world point; damage: {kind: blobs} on surface, which lies at placement."""
 
     frame: np.ndarray
     rule: flatware.Rule
     focus: np.ndarray
     fill: float = 0.90
     face: np.ndarray = None
+    working: np.ndarray = None
     surface: object = None
     placement: np.ndarray = None
     damage: dict = field(default_factory=dict)
