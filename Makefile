@@ -47,7 +47,7 @@ test: ## all that must hold before a change goes in (under 20 minutes, cold)
 
 bench: ## measure, beside general-purpose tools on the same files
 	@.ci/packages.sh build test bench
-	@go test -tags $(TAGS) -run '^$$' -bench . -benchmem ./...
+	@go test -tags $(TAGS) -run '^$$' -bench . -benchmem -timeout 60m ./...
 
 soak: ## the long tests: fuzzing every reader, many random changes
 	@.ci/packages.sh build test
