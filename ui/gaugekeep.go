@@ -19,6 +19,8 @@ type keeping struct {
 	g    *gaugeRoom
 	p    *inspectionPlace
 	part record.ID
+	// of is the record for which the manual was last typed.
+	of record.ID
 	// id is that of the working that is changed, empty for a new one; was is how it was
 	// kept.
 	id  record.ID
@@ -75,6 +77,12 @@ func (k *keeping) with(p *inspectionPlace) {
 	k.p = p
 	if p != nil {
 		k.part = p.part
+		if k.of != "" && k.of != p.n.ID() { // another unit has another manual
+			k.manual.SetText("")
+			k.sheet.SetText("")
+			k.note.Set("")
+		}
+		k.of = p.n.ID()
 	}
 	k.offerSurfaces()
 	if p != nil && k.surface.Selected == "" {

@@ -133,6 +133,25 @@ func TestNothingTypedInTheGaugeRoomIsLost(t *testing.T) {
 	}
 }
 
+// Another record has another manual; the sizes stay.
+func TestAnotherRecordAsksForItsManual(t *testing.T) {
+	h, _ := atShaft(t)
+	room := rockIn(h)
+	room.keeping.manual.SetText("workshop manual")
+	h.press(fyne.KeyEscape)
+	h.hold(ctrl(fyne.KeyG))
+	if room.keeping.manual.Text != "workshop manual" {
+		t.Error("the manual was forgotten")
+	}
+	h.press(fyne.KeyEscape)
+	h.hold(ctrl(fyne.KeyR))
+	h.open(h.begun("40118", "Joss Ternway"))
+	h.hold(ctrl(fyne.KeyG))
+	if h.f.here != place(room) || room.keeping.manual.Text != "" || room.entries["rock"].Text != "0.60" {
+		t.Errorf("in another record the manual is %q and the rock %q", room.keeping.manual.Text, room.entries["rock"].Text)
+	}
+}
+
 // The shop's own instruments are offered with all their numbers, the first of the usual
 // kind chosen; a kept working keeps its own when the shop has it no more.
 func TestTheGaugeRoomOffersTheShopsInstruments(t *testing.T) {
