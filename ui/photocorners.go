@@ -17,6 +17,9 @@ type cornersTool struct {
 	// added is whether the press added a corner, which a drag then takes along;
 	// closing whether it was on the first one.
 	added, closing bool
+	// crosses is whether it was told that the outline crosses itself; closed again,
+	// it is untangled.
+	crosses bool
 }
 
 // leastCorners is how many a polygon has.
@@ -27,7 +30,7 @@ func (t *cornersTool) press(at photoPlace) bool {
 	t.added, t.closing = false, t.onFirst(at.view)
 	if n := len(t.corners); !t.closing && (n == 0 || t.v.apart(at.view, t.corners[n-1]) > hitsSame) {
 		t.corners = append(t.corners, at.photo)
-		t.added = true
+		t.added, t.crosses = true, false
 	}
 	return true
 }
@@ -58,14 +61,22 @@ func (t *cornersTool) hover(at plane.Point) { t.pointer = at }
 func (t *cornersTool) double(photoPlace) { t.finish() }
 
 // finish ends an outline that encloses something. One that crosses itself stays
-// in hand: its last corner can be taken back.
+// in hand: its last corner can be taken back, or only its largest loop be kept.
 func (t *cornersTool) finish() {
 	if len(t.corners) < leastCorners {
 		return
 	}
+	again := t.crosses
+	t.crosses = false
 	switch err := plane.Polygon(t.corners).Check(); {
 	case errors.Is(err, plane.ErrCrosses):
-		t.v.tell("This outline crosses itself. Backspace takes the last corner back.")
+		if clear, err := plane.Polygon(t.corners).Untangled(); again && err == nil {
+			t.v.finish(record.Polygon, clear)
+			t.v.tell("Its largest loop was kept. Undo takes it back.")
+			return
+		}
+		t.crosses = true
+		t.v.tell("This outline crosses itself. Backspace takes the last corner back, Enter keeps its largest loop.")
 	case err != nil:
 		t.v.tell("Three corners in one line enclose nothing. Set another one.")
 	default:
@@ -82,7 +93,7 @@ func (t *cornersTool) set(at plane.Point) {
 		t.finish()
 		return
 	}
-	t.corners = append(t.corners, at)
+	t.corners, t.crosses = append(t.corners, at), false
 }
 
 func (t *cornersTool) key(name fyne.KeyName) bool {
@@ -96,7 +107,7 @@ func (t *cornersTool) key(name fyne.KeyName) bool {
 		return true
 	case fyne.KeyBackspace:
 		if n := len(t.corners); n > 0 {
-			t.corners = t.corners[:n-1]
+			t.corners, t.crosses = t.corners[:n-1], false
 		}
 		return true
 	}
@@ -105,7 +116,7 @@ func (t *cornersTool) key(name fyne.KeyName) bool {
 
 func (t *cornersTool) begun() bool { return len(t.corners) > 0 }
 
-func (t *cornersTool) cancel() { t.corners, t.added, t.closing = nil, false, false }
+func (t *cornersTool) cancel() { t.corners, t.added, t.closing, t.crosses = nil, false, false, false }
 
 func (t *cornersTool) hint() string {
 	switch n := len(t.corners); {

@@ -240,6 +240,12 @@ func TestPhotoDrawingCorners(t *testing.T) {
 		"another tool drops it": {"type c click 10,10 click 110,10 click 110,90 type v key Return", []string{"tool 1", "tool 0", "key Return"}},
 		"the tool stays for the next": {"type c click 10,10 click 110,10 click 110,90 key Return click 210,10 click 310,10 click 310,90 key Return",
 			append(triangle[:2:2], "drew polygon 210,10 310,10 310,90")},
+		"one that crosses itself is not taken": {"type c click 10,10 click 210,110 click 210,10 click 10,150 key Return key Escape", triangle[:1]},
+		"its last corner taken back it is":     {"type c click 10,10 click 110,10 click 110,90 click 60,-5 key Return key BackSpace key Return", triangle},
+		"closed again it is untangled": {"type c click 100,100 click 300,200 click 300,100 click 100,250 key Return key Return",
+			[]string{"tool 1", "drew polygon 100,100 220,160 100,250"}},
+		"a corner more asks anew": {"type c click 100,100 click 300,200 click 300,100 click 100,250 key Return click 90,260 key Return key Escape",
+			[]string{"tool 1"}},
 		"away from the first again": {"type c click 10,10 click 110,10 click 110,90 down 12,12 drag 60,200 up key Escape", triangle[:1]},
 	})
 }
