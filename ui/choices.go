@@ -34,8 +34,11 @@ type choices struct {
 	Numbered bool
 	// Small leaves out the room for a hint, sets in the caption's size, and makes each
 	// option only as wide as its word wants: many of them then fit in a row.
-	Small    bool
-	Disabled bool
+	Small bool
+	// Deliberate has the arrows and Space only mark an option, and Enter choose it:
+	// something follows from it at once.
+	Deliberate bool
+	Disabled   bool
 	// OnChanged is called when a person chooses; OnEnter when Enter is pressed.
 	OnChanged func(id string)
 	OnEnter   func()
@@ -75,12 +78,21 @@ func (c *choices) SetDisabled(disabled bool) {
 	c.Refresh()
 }
 
+// walk goes to an option by the arrows or Space.
+func (c *choices) walk(i int) {
+	if !c.Deliberate {
+		c.choose(i)
+	} else if !c.Disabled && i >= 0 && i < len(c.Options) {
+		c.Mark(c.Options[i].ID)
+	}
+}
+
 func (c *choices) choose(i int) {
 	if c.Disabled || i < 0 || i >= len(c.Options) {
 		return
 	}
 	id := c.Options[i].ID
-	changed := id != c.Selected
+	changed := id != c.Selected || c.Deliberate
 	c.Selected = id
 	c.Refresh()
 	if changed && c.OnChanged != nil {
@@ -101,15 +113,17 @@ func (c *choices) index() int {
 func (c *choices) TypedKey(ev *fyne.KeyEvent) {
 	switch ev.Name {
 	case fyne.KeyLeft:
-		c.choose(max(c.index()-1, 0))
+		c.walk(max(c.index()-1, 0))
 	case fyne.KeyRight:
-		c.choose(min(c.index()+1, len(c.Options)-1))
+		c.walk(min(c.index()+1, len(c.Options)-1))
 	case fyne.KeySpace:
 		if len(c.Options) > 0 {
-			c.choose((c.index() + 1) % len(c.Options))
+			c.walk((c.index() + 1) % len(c.Options))
 		}
 	case fyne.KeyReturn, fyne.KeyEnter:
-		if c.OnEnter != nil {
+		if c.Deliberate {
+			c.choose(c.index())
+		} else if c.OnEnter != nil {
 			c.OnEnter()
 		}
 	default:

@@ -79,6 +79,10 @@ func (s *findingSheet) filterKey(name fyne.KeyName) bool {
 	case fyne.KeyDown:
 		s.damages.Walk(1)
 	case fyne.KeyUp:
+		if above := s.means.above(); above != nil && s.damages.Index() <= 0 {
+			s.p.f.focus(above)
+			return true
+		}
 		s.damages.Walk(-1)
 	case fyne.KeyReturn, fyne.KeyEnter:
 		if _, severity := typedDamage(s.filter.Text); severity > 0 && s.f.Severity != "" {

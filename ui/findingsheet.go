@@ -26,9 +26,8 @@ type findingSheet struct {
 	// method follows the severity.
 	methodChosen bool
 
-	// means asks what a fresh outline is of: damage, a zone of the surface, a known
-	// size.
-	means    *choices
+	// means asks what a fresh outline is of.
+	means    *outlineMeaning
 	surface  *drop
 	filter   *field
 	damages  *rows
@@ -99,11 +98,8 @@ func (s *findingSheet) build() fyne.CanvasObject {
 	if s.id != "" {
 		title = fmt.Sprintf("Finding %d", s.f.Number)
 	}
-	s.means = newChoices(s.p.f, s.meanings(), s.choseMeaning)
-	s.means.Small = true
-	s.means.Mark("damage")
-	s.means.Hidden = s.outline == "" || len(s.means.Options) == 1
-	body := column(5, s.elsewhere(), s.means, s.filter,
+	s.means = newOutlineMeaning(s)
+	body := column(5, s.elsewhere(), s.means.object, s.filter,
 		atLeast(s.lane, 100, 5*s.damages.RowHeight()+2),
 		s.tell, s.severity, s.zone,
 		container.NewGridWithColumns(3, asked("found", s.method), asked("tooth", s.tooth), asked("flank", s.flank)),
@@ -210,6 +206,7 @@ func (s *findingSheet) choseSurface() {
 	s.f.Surface = part.Surfaces[at].ID
 	s.f.Zone = ""
 	s.p.chooseSurface(s.f.Surface)
+	s.means.show()
 	s.showZones()
 	s.filterDamages()
 	s.judge()

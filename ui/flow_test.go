@@ -354,7 +354,7 @@ func TestScaleThenMeasure(t *testing.T) {
 		t.Errorf("a patch of 100 mm² is told as %q", about)
 	}
 	v.drawn(record.Polygon, []record.Point{{5000, 5000}, {25000, 5000}, {25000, 25000}, {5000, 25000}})
-	h.place().side.sheet.(*findingSheet).choseMeaning(string(term.WorkingFace))
+	h.place().side.sheet.(*findingSheet).means.chose(string(term.WorkingFace))
 	h.settled()
 	about, _, _ = h.place().aboutEntry(h.record(), h.place().entry)
 	for id := range h.record().Findings {

@@ -90,37 +90,6 @@ func (v *viewer) drawn(shape record.Shape, points []record.Point) {
 	v.p.showFinding(id)
 }
 
-// meanings are what an outline that was just drawn may be of.
-func (s *findingSheet) meanings() []choice {
-	options := []choice{{ID: "damage", Label: "damage"}}
-	o := s.p.n.Record().Outlines[s.outline]
-	// A zone has an extent, which a spot has not.
-	if known := s.known(); known != nil && o.Shape != record.Spot {
-		for _, z := range known.Zones {
-			options = append(options, zoneWords[z])
-		}
-	}
-	if o.Shape == record.Polygon && len(o.Points) == 4 {
-		options = append(options, choice{ID: "size", Label: "known size"})
-	}
-	return options
-}
-
-// choseMeaning takes an outline as the shape of a zone, or asks for its size.
-func (s *findingSheet) choseMeaning(id string) {
-	switch id {
-	case "damage":
-	case "size":
-		s.p.showScale(s.outline)
-	default:
-		face := record.Face{Part: s.f.Part, Surface: s.f.Surface, Zone: term.Zone(id)}
-		if s.p.tried("The outline was not changed.", s.p.n.OutlineFace(s.outline, face)) {
-			s.p.side.close()
-			s.p.refreshSoon()
-		}
-	}
-}
-
 func (v *viewer) reshaped(id record.ID, points []record.Point) {
 	if outline, ok := outlineOfAxis(id); ok && v.p.editable() {
 		v.reshapedAxis(outline, points)

@@ -8,6 +8,7 @@ import (
 	"fettlebook/assess/inspection"
 	"fettlebook/assess/plane"
 	"fettlebook/assess/record"
+	"fettlebook/assess/term"
 )
 
 // copiedOutline is an outline that was copied, by its places on the photo as that
@@ -22,6 +23,7 @@ type copiedOutline struct {
 	width   float64
 	height  float64
 	finding record.ID
+	face    record.Face
 }
 
 // pasteAside is how far from the one it was copied of an outline comes to lie on
@@ -36,10 +38,14 @@ func (v *viewer) copyOutline() {
 		v.photoView.tell("Choose the outline that is to be copied.")
 		return
 	}
+	if o.Shape == record.Edges {
+		v.photoView.tell("A scale belongs to its photo: draw the edges anew on the other one.")
+		return
+	}
 	p := r.Photos[o.Photo]
 	c := copiedOutline{
 		mark: fmt.Sprintf("outline %d of photo %d (%s)", o.Number, p.Number, r.Unit.Says()),
-		from: o.Photo, number: o.Number, shape: o.Shape, finding: o.Finding, corners: make([]plane.Point, len(o.Points)),
+		from: o.Photo, number: o.Number, shape: o.Shape, finding: o.Finding, face: o.Face, corners: make([]plane.Point, len(o.Points)),
 	}
 	for i, at := range o.Points {
 		c.corners[i].X, c.corners[i].Y = inspection.Shown(p, at)
@@ -69,7 +75,7 @@ func (v *viewer) paste() {
 
 // pasteOutline puts a copied outline on the photo that is shown: a little aside of
 // the first one on the same photo, at the same place of another. It shows the same
-// finding.
+// finding, or the same zone of a surface.
 func (v *viewer) pasteOutline(c copiedOutline) {
 	p, ok := v.record()
 	if !ok || !v.p.editable() {
@@ -92,6 +98,9 @@ func (v *viewer) pasteOutline(c copiedOutline) {
 	if f, ok := v.p.n.Record().Findings[c.finding]; ok {
 		o.Finding = c.finding
 		says = fmt.Sprintf("it shows finding %d as well", f.Number)
+	} else if _, ok := v.p.n.Record().Parts[c.face.Part]; ok {
+		o.Face = c.face
+		says = fmt.Sprintf("it is the %s of %s too", term.Plain(c.face.Zone), v.p.saysSubject(record.Subject{Part: c.face.Part, Surface: c.face.Surface}))
 	}
 	id, err := v.p.n.AddOutline(o)
 	if !v.p.tried("The outline was not put there.", err) {

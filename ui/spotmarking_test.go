@@ -22,8 +22,8 @@ func TestSpotOfAFinding(t *testing.T) {
 	if !asks {
 		t.Fatal("it is not asked what the spot is")
 	}
-	if len(s.means.Options) != 1 {
-		t.Errorf("a spot may be %v, want damage only", s.means.Options)
+	if len(s.means.new.Options) != 1 || !s.means.new.Hidden || !s.means.already.Hidden {
+		t.Errorf("a spot may be %v, want new damage only, unasked", s.means.new.Options)
 	}
 	h.write("rust p 2")
 	h.press(fyne.KeyReturn)

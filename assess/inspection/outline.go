@@ -22,6 +22,18 @@ func (n *Inspection) AddOutline(o record.Outline) (record.ID, error) {
 	return id, n.Do(record.Together(says, gestures...))
 }
 
+// OutlineFinding says that an outline shows a finding that is there already, as one
+// gesture: one damage may be seen on several photos. The photo then shows that part.
+func (n *Inspection) OutlineFinding(outline, finding record.ID) error {
+	f, ok := n.Record().Findings[finding]
+	if !ok {
+		return fmt.Errorf("the finding that the outline is to show is no longer there")
+	}
+	says := fmt.Sprintf("outline %d shows finding %d", n.Record().Outlines[outline].Number, f.Number)
+	change := record.ChangeOutline(says, outline, func(o *record.Outline) { o.Finding, o.Face = finding, record.Face{} })
+	return n.Do(record.Together(says, change, n.shownBy(outline, f.Part)))
+}
+
 // OutlineFace says that an outline is the shape of a zone of a surface, as one
 // gesture. The photo then shows that part.
 func (n *Inspection) OutlineFace(outline record.ID, face record.Face) error {
