@@ -194,6 +194,11 @@ func TestACardIsKnownByItsEdges(t *testing.T) {
 	if _, err := assess.CheckScale(r, known); err == nil {
 		t.Error("two edges side by side are a scale")
 	}
+	// A record that nobody checked, as while a size is being typed in.
+	changed(r, known, func(o *record.Outline) { o.Points = o.Points[:5] })
+	if _, err := assess.CheckScale(r, known); err == nil {
+		t.Error("five places are a scale")
+	}
 }
 
 // repeated draws the patch again and again, larger and smaller in turn.

@@ -42,18 +42,20 @@ func scaleOf(r *record.Record, known record.Outline) (*plane.Scale, error) {
 	rectangle := plane.KnownRectangle{Width: sizes["width"], Height: sizes["height"], Tolerance: sizes["tolerance"]}
 	var scale *plane.Scale
 	switch {
-	case known.Shape == record.Line:
+	case known.Shape == record.Line && len(points) >= 2:
 		scale, err = plane.ScaleByLength(plane.KnownLength{
 			A: points[0], B: points[len(points)-1], Length: sizes["length"], Tolerance: sizes["tolerance"], Tilt: degrees(k.Tilt),
 		}, camera)
-	case known.Shape == record.Edges:
+	case known.Shape == record.Edges && len(points) == 8:
 		for i := range rectangle.Edges {
 			rectangle.Edges[i] = points[2*i : 2*i+2]
 		}
 		scale, err = plane.ScaleByRectangle(rectangle, camera)
-	default:
+	case known.Shape == record.Polygon && len(points) == 4:
 		rectangle.Corners = [4]plane.Point(points)
 		scale, err = plane.ScaleByRectangle(rectangle, camera)
+	default:
+		err = fmt.Errorf("a line, four corners or four edges can be a scale; outline %d is none of them", known.Number)
 	}
 	if err != nil {
 		return nil, fmt.Errorf("the scale of the photo: %w", err)
