@@ -221,89 +221,61 @@ func chordOf(g plane.Polygon) (largest float64) {
 	return largest
 }
 
+// On a rule, which shows no tilt itself: at the usual tilt or at one that was given,
+// and where the height is known, or nothing but a bound of it.
 func TestStatedIntervalHoldsTheTruthOnARule(t *testing.T) {
-	rnd := rand.New(rand.NewPCG(5, 23))
-	even := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
-	var line95, area95 tally
-	for range measurements {
-		f := even(3200, 4500)
-		tilt := 10 * math.Sqrt(rnd.Float64()) * math.Pi / 180
-		photo := take(f, 4000, 3000, even(250, 500), tilt, even(0, 2*math.Pi), even(0, 2*math.Pi))
-		mark, tolerance := 50.0, 0.1
-		trueMark := mark + tolerance*even(-1, 1)
-		bound := even(0, 3)
-		height := even(0, 10)
-		trueHeight := height + bound*even(-1, 1)
-		pick := plane.Picking{Corner: 1.5, Offset: 1}
-		from := plane.Point{X: even(-50, -20), Y: even(20, 40)}
-		ends := shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{from, from.Plus(plane.Point{X: trueMark})}, 0))
-		known := plane.KnownLength{A: ends[0], B: ends[1], Length: gauge.Length(mark), Tolerance: gauge.Length(tolerance)}
-		scale, err := plane.ScaleByLength(known, plane.Camera{Width: 4000, Height: 3000, Focal: f})
-		if err != nil {
-			t.Fatal(err)
-		}
-		surface := plane.Surface{Height: gauge.Length(height), Bound: gauge.Length(bound)}
-		a := plane.Point{X: even(-40, 40), Y: even(-40, 0)}
-		b := a.Plus(plane.Point{X: even(-30, 30), Y: even(10, 30)})
-		length, err := scale.Length(shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{a, b}, trueHeight)), surface, pick)
-		if err != nil {
-			t.Fatal(err)
-		}
-		line95.count(a.Distance(b), float64(length.Value), float64(length.Plus))
-		truth := patch(rnd, plane.Point{X: even(-40, 40), Y: even(-40, 10)}, even(3, 12), 16)
-		drawn := grownBy(photo.seesAll(truth, trueHeight), pick.Offset*rnd.NormFloat64())
-		got, err := scale.Outline(shaken(rnd, pick.Corner, drawn), surface, pick)
-		if err != nil {
-			t.Fatal(err)
-		}
-		area95.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+	for name, c := range map[string]struct {
+		seed   uint64
+		within []float64 // the tilt that is given, 0 for the usual one
+		height [2]float64
+		bound  [2]float64
+	}{
+		"height known":   {23, []float64{0}, [2]float64{0, 10}, [2]float64{0, 3}},
+		"height bounded": {2, []float64{0, 5, 25}, [2]float64{}, [2]float64{2, 20}},
+	} {
+		t.Run(name, func(t *testing.T) {
+			rnd := rand.New(rand.NewPCG(5, c.seed))
+			even := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
+			var line95, area95 tally
+			for i := range measurements {
+				f, within := even(3200, 4500), c.within[i%len(c.within)]
+				most := within
+				if within == 0 {
+					most = plane.UsualTilt
+				}
+				photo := take(f, 4000, 3000, even(250, 500), most*math.Sqrt(rnd.Float64())*degree, even(0, 2*math.Pi), even(0, 2*math.Pi))
+				mark, tolerance := 50.0, 0.1
+				trueMark := mark + tolerance*even(-1, 1)
+				bound, height := even(c.bound[0], c.bound[1]), even(c.height[0], c.height[1])
+				trueHeight := height + bound*even(-1, 1)
+				pick := plane.UsualPicking
+				from := plane.Point{X: even(-50, -20), Y: even(20, 40)}
+				ends := shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{from, from.Plus(plane.Point{X: trueMark})}, 0))
+				known := plane.KnownLength{A: ends[0], B: ends[1], Length: gauge.Length(mark), Tolerance: gauge.Length(tolerance), Tilt: within}
+				scale, err := plane.ScaleByLength(known, plane.Camera{Width: 4000, Height: 3000, Focal: f})
+				if err != nil {
+					t.Fatal(err)
+				}
+				surface := plane.Surface{Height: gauge.Length(height), Bound: gauge.Length(bound)}
+				a := plane.Point{X: even(-40, 40), Y: even(-40, 0)}
+				b := a.Plus(plane.Point{X: even(-30, 30), Y: even(10, 30)})
+				length, err := scale.Length(shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{a, b}, trueHeight)), surface, pick)
+				if err != nil {
+					t.Fatal(err)
+				}
+				line95.count(a.Distance(b), float64(length.Value), float64(length.Plus))
+				truth := patch(rnd, plane.Point{X: even(-40, 40), Y: even(-40, 10)}, even(3, 12), 16)
+				drawn := grownBy(photo.seesAll(truth, trueHeight), pick.Offset*rnd.NormFloat64())
+				got, err := scale.Outline(shaken(rnd, pick.Corner, drawn), surface, pick)
+				if err != nil {
+					t.Fatal(err)
+				}
+				area95.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
+			}
+			line95.check(t, "length")
+			area95.check(t, "area")
+		})
 	}
-	line95.check(t, "length")
-	area95.check(t, "area")
-}
-
-// Where nothing but a bound of the height is known, and at the usual tilt or one that
-// was given.
-func TestStatedIntervalHoldsTheTruthWithinABoundOfHeightAndTilt(t *testing.T) {
-	rnd := rand.New(rand.NewPCG(29, 2))
-	even := func(low, high float64) float64 { return low + (high-low)*rnd.Float64() }
-	var line95, area95 tally
-	for i := range measurements {
-		f := even(3200, 4500)
-		within := []float64{0, 5, 25}[i%3]
-		most := within
-		if within == 0 {
-			most = plane.UsualTilt
-		}
-		photo := take(f, 4000, 3000, even(250, 500), most*math.Sqrt(rnd.Float64())*degree, even(0, 2*math.Pi), even(0, 2*math.Pi))
-		bound := even(2, 20)
-		height := bound * even(-1, 1)
-		pick := plane.UsualPicking
-		from := plane.Point{X: even(-50, -20), Y: even(20, 40)}
-		ends := shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{from, from.Plus(plane.Point{X: 50})}, 0))
-		known := plane.KnownLength{A: ends[0], B: ends[1], Length: 50, Tolerance: 0.1, Tilt: within}
-		scale, err := plane.ScaleByLength(known, plane.Camera{Width: 4000, Height: 3000, Focal: f})
-		if err != nil {
-			t.Fatal(err)
-		}
-		surface := plane.Surface{Bound: gauge.Length(bound)}
-		a := plane.Point{X: even(-40, 40), Y: even(-40, 0)}
-		b := a.Plus(plane.Point{X: even(-30, 30), Y: even(10, 30)})
-		length, err := scale.Length(shaken(rnd, pick.Corner, photo.seesAll([]plane.Point{a, b}, height)), surface, pick)
-		if err != nil {
-			t.Fatal(err)
-		}
-		line95.count(a.Distance(b), float64(length.Value), float64(length.Plus))
-		truth := patch(rnd, plane.Point{X: even(-40, 40), Y: even(-40, 10)}, even(3, 12), 16)
-		drawn := grownBy(photo.seesAll(truth, height), pick.Offset*rnd.NormFloat64())
-		got, err := scale.Outline(shaken(rnd, pick.Corner, drawn), surface, pick)
-		if err != nil {
-			t.Fatal(err)
-		}
-		area95.count(truth.Area(), float64(got.Area.Value), float64(got.Area.Plus))
-	}
-	line95.check(t, "length")
-	area95.check(t, "area")
 }
 
 // A patch wrapped round a roller of which diameter, axis and height are known as a
