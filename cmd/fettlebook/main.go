@@ -37,7 +37,11 @@ func run() int {
 	if err != nil {
 		return fail(err)
 	}
-	kctx, err := parser.Parse(os.Args[1:])
+	args := os.Args[1:]
+	if len(args) > 0 && args[0] == "help" {
+		args = append(args[1:], "--help")
+	}
+	kctx, err := parser.Parse(args)
 	if err != nil {
 		fmt.Fprintf(os.Stderr, "fettlebook: %v; see fettlebook --help\n", err)
 		return exitUsage

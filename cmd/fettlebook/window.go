@@ -12,8 +12,11 @@ import (
 	"fettlebook/assess/archive"
 	"fettlebook/assess/inspection"
 	"fettlebook/assets"
+	"fettlebook/cmd/fettlebook/locale"
 	"fettlebook/ui"
 )
+
+func init() { locale.Restore() }
 
 type windowCommand struct{}
 
