@@ -78,9 +78,9 @@ func WriteCards(ctx context.Context, w io.Writer, o CardOrder) error {
 	if err != nil {
 		return fmt.Errorf("begin the cards: %w", err)
 	}
-	c := cards{doc: doc, order: o, half: o.Paper.Height / 2}
+	c := cards{ctx: ctx, doc: doc, order: o, half: o.Paper.Height / 2}
 	for i := range o.Cards {
-		if err := c.card(ctx, &o.Cards[i]); err != nil {
+		if err := c.card(&o.Cards[i]); err != nil {
 			return fmt.Errorf("lay out the cards: %w", err)
 		}
 	}
@@ -91,12 +91,15 @@ func WriteCards(ctx context.Context, w io.Writer, o CardOrder) error {
 }
 
 type cards struct {
+	ctx   context.Context
 	doc   *pdf.Document
 	page  *pdf.Page
 	order CardOrder
 	// half is the height of half a page, and next where the next card begins.
 	half, next float64
-	y          float64
+	// end is where the card ends on its page, floor how far down its lines may go.
+	y, end, floor float64
+	err           error
 	// line is how high a line of the card is, and box how large a box: large where
 	// there is room, for thick pencils.
 	line, box float64
@@ -105,30 +108,32 @@ type cards struct {
 func (c *cards) width() float64 { return c.order.Paper.Width - 2*cardMargin }
 
 // card sets one card: in the lower half of the page that was begun, or on a new
-// one. A card that needs more than half a page has the page to itself.
-func (c *cards) card(ctx context.Context, card *Card) error {
+// one. A card that needs more than half a page has the page to itself; one that needs
+// more than a page goes on on the next.
+func (c *cards) card(card *Card) error {
 	tall := !c.fit(card, c.half)
 	if tall {
 		c.fit(card, c.order.Paper.Height)
 	}
 	if c.page == nil || c.next == 0 || tall {
-		page, err := c.doc.NewPage(ctx)
-		if err != nil {
-			return err
+		if c.turn(); c.err != nil {
+			return c.err
 		}
-		c.page, c.next = page, 0
 	}
 	c.page.Bookmark(0, c.next, card.Name)
 	c.y = c.next + cardEdge
-	c.head(card)
+	if c.end = c.half; tall || c.next > 0 {
+		c.end = c.order.Paper.Height
+	}
+	c.floor = c.end - cardEdge - cardFoot
+	c.head(card, card.Name)
 	for i := range card.Surfaces {
-		c.surface(&card.Surfaces[i])
+		c.surface(card, &card.Surfaces[i])
+		if c.err != nil {
+			return c.err
+		}
 	}
-	end := c.half
-	if tall || c.next > 0 {
-		end = c.order.Paper.Height
-	}
-	c.foot(end)
+	c.foot()
 	if tall || c.next > 0 {
 		c.next = 0
 		return nil
@@ -136,6 +141,29 @@ func (c *cards) card(ctx context.Context, card *Card) error {
 	c.page.Line(pdf.Point{X: 0, Y: c.half}, pdf.Point{X: c.order.Paper.Width, Y: c.half}, pdf.Paint{Stroke: inkRule, Width: 0.2, Dash: []float64{2, 2}})
 	c.next = c.half
 	return nil
+}
+
+// turn begins a page.
+func (c *cards) turn() {
+	page, err := c.doc.NewPage(c.ctx)
+	if c.err = err; err == nil {
+		c.page, c.next = page, 0
+	}
+}
+
+// need has the next lines of a card stand on one page: where they don't fit, the card
+// goes on on a new one. It reports whether it did.
+func (c *cards) need(card *Card, height float64) bool {
+	if c.y+height <= c.floor || c.err != nil {
+		return false
+	}
+	c.foot()
+	if c.turn(); c.err != nil {
+		return false
+	}
+	c.y = cardEdge
+	c.head(card, card.Name+", continued")
+	return true
 }
 
 func (c *cards) rule(x, y, width float64) {
@@ -159,9 +187,9 @@ func (c *cards) blank(x float64, word string, width float64) float64 {
 	return x + width + 3
 }
 
-func (c *cards) head(card *Card) {
+func (c *cards) head(card *Card, name string) {
 	right := c.order.Paper.Width - cardMargin
-	c.page.Text(cardMargin, c.y+4, cardTitle, pdf.Left, c.doc.Shorten(cardTitle, card.Name, c.width()*0.5))
+	c.page.Text(cardMargin, c.y+4, cardTitle, pdf.Left, c.doc.Shorten(cardTitle, name, c.width()*0.5))
 	c.page.Text(right, c.y+4, quiet, pdf.Right, c.doc.Shorten(quiet, c.order.Unit, c.width()*0.45))
 	c.y += 10
 	x := cardMargin
@@ -183,8 +211,18 @@ func (c *cards) head(card *Card) {
 	c.y += 1
 }
 
-// surface sets the ticks of one surface, its damages and its readings.
-func (c *cards) surface(s *CardSurface) {
+// surface sets the ticks of one surface, its damages and its readings, together where
+// a page holds them.
+func (c *cards) surface(card *Card, s *CardSurface) {
+	lines := c.lines(s)
+	whole := float64(1+len(lines)+len(s.Dimensions))*c.line + 1.6
+	if most := c.order.Paper.Height - 2*cardEdge - cardHead - cardFoot; whole > most {
+		whole = 3 * c.line
+	}
+	c.need(card, whole)
+	if c.err != nil {
+		return
+	}
 	right := c.order.Paper.Width - cardMargin
 	c.y += c.line - 0.8
 	x := right - 50
@@ -197,8 +235,8 @@ func (c *cards) surface(s *CardSurface) {
 		x += c.doc.Width(cardText, "felt") + c.box + 4.2
 	}
 	c.ticked(x, "clean", 1)
-	for _, line := range c.lines(s) {
-		c.y += c.line
+	for _, line := range lines {
+		c.down(card, s)
 		x := cardMargin + 5
 		for _, d := range line {
 			x = c.ticked(x, d.Name, d.Steps)
@@ -208,11 +246,23 @@ func (c *cards) surface(s *CardSurface) {
 		}
 	}
 	for _, d := range s.Dimensions {
-		c.y += c.line
+		if c.down(card, s); c.err != nil {
+			return
+		}
 		c.dimension(d)
 	}
 	c.y += 1.6
 	c.rule(cardMargin, c.y, c.width())
+}
+
+// down goes to the next line of a surface, which says its name again on a new page.
+func (c *cards) down(card *Card, s *CardSurface) {
+	if c.need(card, c.line+1.6) {
+		c.y += c.line - 0.8
+		c.page.Text(cardMargin, c.y, cardBold, pdf.Left, fmt.Sprint(s.Number))
+		c.page.Text(cardMargin+5, c.y, cardBold, pdf.Left, c.doc.Shorten(cardBold, s.Name+", continued", c.width()-8))
+	}
+	c.y += c.line
 }
 
 func (c *cards) dimension(d CardDimension) {
@@ -265,7 +315,8 @@ func (c *cards) fit(card *Card, room float64) bool {
 	return false
 }
 
-func (c *cards) foot(end float64) {
+func (c *cards) foot() {
+	end := c.end
 	if hold := c.order.Hold; hold != "" {
 		c.page.Text(cardMargin, end-cardEdge-4, cardBold, pdf.Left, c.doc.Shorten(cardBold, "ON HOLD, do not clean: "+hold, c.width()))
 	}
