@@ -15,6 +15,8 @@ type choice struct {
 	ID    string
 	Label string
 	Hint  string
+	// Short is the label where there is no room for the whole one.
+	Short string
 }
 
 var (
@@ -165,7 +167,7 @@ func (c *choices) at(x float32) int {
 
 // widths divides the width among the options, each with the gap behind it.
 func (c *choices) widths() []float32 {
-	widths := c.needs()
+	widths := c.needs(c.tight())
 	spare := c.Size().Width - choiceGap
 	for _, width := range widths {
 		spare -= width
@@ -176,15 +178,24 @@ func (c *choices) widths() []float32 {
 	return widths
 }
 
+// tight tells whether there is no room for the whole labels.
+func (c *choices) tight() bool {
+	wants := float32(choiceGap)
+	for _, width := range c.needs(false) {
+		wants += width
+	}
+	return c.Size().Width > 0 && wants > c.Size().Width+1
+}
+
 // needs is how wide the options want to be, each with the gap behind it.
-func (c *choices) needs() []float32 {
+func (c *choices) needs(short bool) []float32 {
 	needs, widest := make([]float32, len(c.Options)), float32(0)
 	size := theme.SizeNameText
 	if c.Small {
 		size = theme.SizeNameCaptionText
 	}
 	for i := range c.Options {
-		needs[i] = fyne.MeasureText(c.label(i), c.Theme().Size(size), fyne.TextStyle{Bold: true}).Width + 14 + choiceGap
+		needs[i] = fyne.MeasureText(c.label(i, short), c.Theme().Size(size), fyne.TextStyle{Bold: true}).Width + 14 + choiceGap
 		widest = max(widest, needs[i])
 	}
 	for i := range needs {
@@ -196,7 +207,10 @@ func (c *choices) needs() []float32 {
 }
 
 // label is what stands on an option.
-func (c *choices) label(i int) string {
+func (c *choices) label(i int, short bool) string {
+	if short && c.Options[i].Short != "" {
+		return c.Options[i].Short
+	}
 	if c.Numbered {
 		return strconv.Itoa(i+1) + "  " + c.Options[i].Label
 	}
@@ -242,6 +256,7 @@ type choicesRenderer struct {
 	cells  []*canvas.Rectangle
 	labels []*caption
 	hints  []*caption
+	tight  bool // as it was laid out
 }
 
 func (r *choicesRenderer) build() {
@@ -253,6 +268,7 @@ func (r *choicesRenderer) build() {
 	n := len(r.c.Options)
 	r.cells, r.labels, r.hints = r.cells[:n], r.labels[:n], r.hints[:n]
 	th, variant := r.c.Theme(), fyne.CurrentApp().Settings().ThemeVariant()
+	tight := r.c.tight()
 	for i, o := range r.c.Options {
 		chosen := o.ID == r.c.Selected
 		ground, ink, hint := theme.ColorNameButton, theme.ColorNameForeground, colorQuiet
@@ -270,7 +286,7 @@ func (r *choicesRenderer) build() {
 		r.cells[i].CornerRadius = th.Size(theme.SizeNameInputRadius)
 		r.labels[i].Bold = chosen
 		r.labels[i].Color, r.hints[i].Color = ink, hint
-		r.labels[i].Text, r.hints[i].Text = r.c.label(i), o.Hint
+		r.labels[i].Text, r.hints[i].Text = r.c.label(i, tight), o.Hint
 		if r.c.Small {
 			r.labels[i].Tall = theme.SizeNameCaptionText
 		}
@@ -298,6 +314,10 @@ func (r *choicesRenderer) hinted() bool {
 }
 
 func (r *choicesRenderer) Layout(size fyne.Size) {
+	if tight := r.c.tight(); tight != r.tight {
+		r.tight = tight
+		r.build()
+	}
 	r.ring.Move(fyne.NewPos(-1, -1))
 	r.ring.Resize(size.AddWidthHeight(2, 2))
 	next := float32(choiceGap)
@@ -332,7 +352,7 @@ func (r *choicesRenderer) MinSize() fyne.Size {
 	if r.c.Small {
 		size.Height = controlHeight() - 2
 	}
-	for _, width := range r.c.needs() {
+	for _, width := range r.c.needs(false) {
 		size.Width += width
 	}
 	return size

@@ -157,3 +157,20 @@ func (r *groundRenderer) Destroy()                     {}
 func onGround(color fyne.ThemeColorName, object fyne.CanvasObject) *fyne.Container {
 	return container.NewStack(newGround(color), object)
 }
+
+// givingWay lays the first object out at the left, no wider than it wants to be, and
+// the second at the right; where there is no room for both, the first is narrower.
+type givingWay struct{ gap float32 }
+
+func (g givingWay) Layout(objects []fyne.CanvasObject, size fyne.Size) {
+	right := objects[1].MinSize().Width
+	objects[0].Resize(fyne.NewSize(max(min(objects[0].MinSize().Width, size.Width-right-g.gap), 0), size.Height))
+	objects[0].Move(fyne.NewPos(0, 0))
+	objects[1].Resize(fyne.NewSize(right, size.Height))
+	objects[1].Move(fyne.NewPos(size.Width-right, 0))
+}
+
+func (g givingWay) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	left, right := objects[0].MinSize(), objects[1].MinSize()
+	return fyne.NewSize(right.Width+g.gap, max(left.Height, right.Height))
+}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -146,7 +147,7 @@ func (v *viewer) build() fyne.CanvasObject {
 	two := newButton(f, "", theme.GridIcon(), v.beside.toggle).low()
 	light := newButton(f, "", theme.ColorChromaticIcon(), v.light.toggle).low()
 	large := newButton(f, "", theme.ViewFullScreenIcon(), func() { v.p.setLarge(!v.p.large) }).low()
-	tools := container.NewBorder(nil, nil, v.tools, line(2, v.shows, v.stage))
+	tools := container.New(givingWay{gap: 4}, v.tools, line(2, v.shows, v.stage))
 	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
 	if !v.p.editable() {
 		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn, leave} {
@@ -404,7 +405,8 @@ var toolChoices = []struct {
 func toolOptions() []choice {
 	options := make([]choice, len(toolChoices))
 	for i, c := range toolChoices {
-		options[i] = choice{ID: c.label, Label: c.label}
+		short, _, _ := strings.Cut(c.label, " ")
+		options[i] = choice{ID: c.label, Label: c.label, Short: short}
 	}
 	return options
 }
