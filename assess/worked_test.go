@@ -127,7 +127,7 @@ func TestABandNeverCondemns(t *testing.T) {
 		t.Fatalf("the part is %s with %d workings: %s", part.Verdict, len(part.Workings), part.Why)
 	}
 	x := part.Workings[0]
-	if !strings.HasPrefix(x.Set, "fit a shim of 0.500 mm: 0.10 mm ±") || !strings.Contains(x.Decided, "outside its band, from 0.050 mm to 0.150 mm") {
+	if !strings.HasPrefix(x.Set, "fit a shim of 0.50 mm: 0.10 mm ±") || !strings.Contains(x.Decided, "outside its band, from 0.05 mm to 0.15 mm") {
 		t.Errorf("it is %q, to be set is %q", x.Decided, x.Set)
 	}
 	if want := "workshop manual, p. 40 (typed in by Edda Quillan)"; x.Source != want {

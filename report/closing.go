@@ -13,6 +13,7 @@ import (
 func (p *pages) rest() {
 	p.running = "Overview"
 	p.room(partNeeds)
+	p.toSet()
 	p.nothingToReport()
 	p.notLookedAt()
 	if len(p.loose) > 0 {

@@ -43,7 +43,6 @@ func (p *pages) front() {
 		p.strip()
 	}
 	p.whatToDo()
-	p.toSet()
 	p.toInspect()
 	p.allGrades()
 }

@@ -41,6 +41,7 @@ type storyCore struct {
 	Finding   []storyFinding   `toml:"finding"`
 	Scale     []storyScale     `toml:"scale"`
 	Reading   []storyReading   `toml:"reading"`
+	Working   []storyWorking   `toml:"working"`
 	Fit       []storyFit       `toml:"fit"`
 	Override  []storyOverride  `toml:"override"`
 	Installed []storyInstalled `toml:"installed"`
@@ -96,6 +97,18 @@ type storyReading struct {
 	Values     []string          `toml:"values"`
 	Unit       string            `toml:"unit"`
 	Instrument record.Instrument `toml:"instrument"`
+}
+
+type storyWorking struct {
+	Place   string            `toml:"place"`
+	Surface string            `toml:"surface"`
+	What    string            `toml:"what"`
+	Entries map[string]string `toml:"entries"`
+	Unit    string            `toml:"unit"`
+	// Instrument is the serial of one of the shop's.
+	Instrument string `toml:"instrument"`
+	Manual     string `toml:"manual"`
+	Page       string `toml:"page"`
 }
 
 type storyFit struct {

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"maps"
 	"path/filepath"
+	"slices"
 
 	"fettlebook/assess/record"
 	"fettlebook/assess/term"
@@ -34,7 +35,7 @@ func (t *teller) tell(ctx context.Context) (*Inspection, error) {
 	for id, p := range t.n.Record().Parts {
 		t.parts[p.Place] = id
 	}
-	steps := []func(context.Context) error{t.trays, t.attach, t.soundOnes, t.findings, t.scales, t.readings, t.fits, t.judged}
+	steps := []func(context.Context) error{t.trays, t.attach, t.soundOnes, t.findings, t.scales, t.readings, t.workings, t.fits, t.judged}
 	for _, step := range steps {
 		if err := step(ctx); err != nil {
 			return nil, err
@@ -177,6 +178,28 @@ func (t *teller) readings(context.Context) error {
 		err = t.n.Do(record.AddReading(says, record.NewID(), record.Reading{
 			Part: id, Surface: m.Surface, Dimension: m.Dimension, Values: values, Unit: m.Unit,
 			Instrument: m.Instrument, By: t.bench.Who(), At: t.bench.meta().At,
+		}))
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (t *teller) workings(context.Context) error {
+	for _, w := range t.core.Working {
+		id, err := t.part(w.Place)
+		if err != nil {
+			return err
+		}
+		all := t.bench.Gauges().Instruments
+		at := slices.IndexFunc(all, func(in record.Instrument) bool { return in.Serial == w.Instrument })
+		if at < 0 {
+			return fmt.Errorf("the shop has no instrument %q", w.Instrument)
+		}
+		err = t.n.Do(t.n.KeepWorking(record.NewID(), record.Working{
+			Part: id, Surface: w.Surface, What: w.What, Entries: w.Entries, Unit: w.Unit,
+			Instrument: all[at], Manual: w.Manual, Page: w.Page, By: t.bench.Who(), At: t.bench.meta().At,
 		}))
 		if err != nil {
 			return err

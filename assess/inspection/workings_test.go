@@ -81,7 +81,7 @@ func TestTheReportTellsWhatWasWorkedOut(t *testing.T) {
 		for _, want := range []string{
 			"Worked out", "Rock of a shaft", "moved altogether 0.60 mm", "0.150 mm ± 0.006 mm diametral clearance", "limit 0.100 mm: past it",
 			"× 50 / 200 = 0.150 mm diametral", "workshop manual, p. 31 (typed in by Edda Quillan). Decided by ISO 14253-1:2017",
-			"serial Q-17", "calibrated", "0.60 mm ± 0.021 mm end float", "To be set at assembly", "Fit a shim of 0.500 mm", "Wren Aldous",
+			"serial Q-17", "calibrated", "0.60 mm ± 0.021 mm end float", "To be set at assembly", "Fit a shim of 0.50 mm", "Wren Aldous",
 		} {
 			if !strings.Contains(text, want) {
 				t.Errorf("the %s report lacks %q", reader, want)

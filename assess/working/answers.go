@@ -326,7 +326,7 @@ func (in *answers) wornBy(out *Result, l gauge.Limit, j gauge.Judgement, doubt s
 	if doubt != "" && j.Discard.Decision == gauge.DoesNotConform {
 		said = "not decided: " + doubt
 	}
-	out.Worn = &Worn{Limit: l, Judgement: j, Doubt: doubt, Says: "limit " + in.says(l.Discard) + ": " + said}
+	out.Worn = &Worn{Limit: l, Judgement: j, Doubt: doubt, Says: "limit " + in.again(l.Discard) + ": " + said}
 }
 
 // kept is a result that may have failed.

@@ -26,6 +26,9 @@ func (in *answers) size(m gauge.Measured) string {
 
 func (in *answers) says(l gauge.Length) string { return l.Text(in.Unit, gauge.Micrometre) }
 
+// again words a length that was typed: a shim of 2.30 mm is none of 2.300 mm.
+func (in *answers) again(l gauge.Length) string { return l.WholeText(in.Unit, 10*gauge.Micrometre) }
+
 // clearanceSays words a diametral clearance, below zero an interference.
 func (in *answers) clearanceSays(m gauge.Measured) string {
 	if m.Value < 0 {
@@ -67,7 +70,7 @@ func bandSays(low, high float64, text func(float64) string) string {
 }
 
 func (in *answers) bandSays(t gauge.Tolerance) string {
-	return bandSays(float64(t.Lower), float64(t.Upper), func(l float64) string { return in.says(gauge.Length(l)) })
+	return bandSays(float64(t.Lower), float64(t.Upper), func(l float64) string { return in.again(gauge.Length(l)) })
 }
 
 // standing words how something stands to its band.
@@ -101,7 +104,7 @@ func (in *answers) choicesSay(choices []gauge.Choice, what, of string) []string 
 }
 
 func (in *answers) choiceSays(c gauge.Choice, what string) string {
-	return fmt.Sprintf("%s %s: %s to be expected", what, in.says(c.Size), in.size(c.Expected))
+	return fmt.Sprintf("%s %s: %s to be expected", what, in.again(c.Size), in.size(c.Expected))
 }
 
 // toSet words what is to be done at assembly so that the thing comes into its band:

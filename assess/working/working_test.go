@@ -171,8 +171,8 @@ func TestABandSaysWhatToSet(t *testing.T) {
 		entries entries
 		do      string
 	}{
-		"a shim":              {"shims", with("sizes", "0.40 0.50 0.60"), "fit a shim of 0.500 mm: 0.100 mm to be expected"},
-		"no size does":        {"shims", with("sizes", "0.10 0.20"), "none of the sizes to be had brings the end float into its band, from 0.050 mm to 0.150 mm"},
+		"a shim":              {"shims", with("sizes", "0.40 0.50 0.60"), "fit a shim of 0.50 mm: 0.100 mm to be expected"},
+		"no size does":        {"shims", with("sizes", "0.10 0.20"), "none of the sizes to be had brings the end float into its band, from 0.05 mm to 0.15 mm"},
 		"no size was written": {"shims", float, "bring the end float into its band"},
 		"it is right":         {"shims", entries{"one-end": "0", "other-end": "0.10", "float-from": "0.05", "float-to": "0.15"}, ""},
 		"rollers":             {"needles", entries{"bore": "36.009", "journal": "29.975", "roller": "3", "shelf": "3.000 3.005", "clearance-from": "0.015", "clearance-to": "0.025"}, "fit rollers of 3.005 mm: 0.024 mm to be expected"},
