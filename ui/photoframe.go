@@ -38,7 +38,11 @@ var outlineCasing = color.RGBA{R: 0xff, G: 0xff, B: 0xff, A: 0xff}
 type photoFrame struct {
 	v     *PhotoView
 	image *image.RGBA
-	base  []byte
+	// images and badges are those of whole frames and of coarse ones.
+	images [coarsely]*image.RGBA
+	badges [coarsely]outlineBadges
+	coarse int
+	base   []byte
 	// drawn is what the photo was last drawn as; kept whether base holds it.
 	drawn frameBase
 	kept  bool
@@ -49,7 +53,6 @@ type photoFrame struct {
 	light  photoLight
 	glass  *image.RGBA // what the magnifier shows
 	pen    outlinePen
-	badges outlineBadges
 
 	// left, top and scale place the photo, density is that of the frame: all in
 	// pixels of the frame.
@@ -86,11 +89,17 @@ func opaque(c color.Color) color.RGBA {
 // Compose draws a frame of width × height pixels over the view's whole size. The
 // picture is used again for the next one.
 func (v *PhotoView) Compose(width, height int) image.Image {
+	return v.compose(width, height, 1)
+}
+
+// compose draws a frame of which one pixel takes so many of the window, across.
+func (v *PhotoView) compose(width, height, coarse int) image.Image {
 	f := &v.frame
-	f.v = v
-	if f.image == nil || f.image.Rect.Dx() != width || f.image.Rect.Dy() != height {
-		f.image = image.NewRGBA(image.Rect(0, 0, width, height))
-		f.drawn, f.kept, f.base = frameBase{}, false, nil
+	f.v, f.coarse = v, coarse
+	size := image.Pt((width+coarse-1)/coarse, (height+coarse-1)/coarse)
+	if f.image = f.images[coarse-1]; f.image == nil || f.image.Rect.Size() != size {
+		f.image = image.NewRGBA(image.Rectangle{Max: size})
+		f.images[coarse-1] = f.image
 	}
 	f.pen.to, f.pen.strength = f.image, 256
 	f.look(width)
@@ -121,8 +130,9 @@ func (f *photoFrame) look(width int) {
 		}
 	}
 	v.view.SetView(float64(size.Width), float64(size.Height), f.density)
+	f.density /= float64(f.coarse)
 	x, y := v.view.ToView(plane.Point{})
-	f.left, f.top, f.scale = math.Round(x*f.density), math.Round(y*f.density), v.view.Zoom()
+	f.left, f.top, f.scale = math.Round(x*f.density), math.Round(y*f.density), v.view.Scale()*f.density
 }
 
 // photo draws the mat and the photo, or takes them from the frame before.
@@ -313,7 +323,7 @@ func (f *photoFrame) badge(s *outlineShape, corners []plane.Point) {
 	now := outlineShape{ShownOutline: s.ShownOutline, corners: corners, line: corners}
 	x, y := f.v.badgeAt(&now)
 	key := badgeKey{number: s.Number, ink: inkOf(drawing.BandOf(s.Verdict).Ink), filled: s.ID == f.v.selected}
-	f.pen.stamp(plane.Point{X: x * f.density, Y: y * f.density}, f.badges.badge(key, f.typeface, f.density))
+	f.pen.stamp(plane.Point{X: x * f.density, Y: y * f.density}, f.badges[f.coarse-1].badge(key, f.typeface, f.density))
 }
 
 // begunLine draws the corners that are set and the line that follows the pointer.

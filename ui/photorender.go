@@ -17,7 +17,7 @@ const focusWidth = 3
 func (v *PhotoView) CreateRenderer() fyne.WidgetRenderer {
 	v.ExtendBaseWidget(v)
 	r := &photoRenderer{
-		v: v, raster: canvas.NewRaster(v.Compose), frame: canvas.NewRectangle(color.Transparent),
+		v: v, raster: canvas.NewRaster(v.paint), frame: canvas.NewRectangle(color.Transparent),
 		words:      newCaption("", colorQuiet).middle(),
 		hintGround: canvas.NewRectangle(color.Transparent),
 		hint:       newCaption("", theme.ColorNameForeground).small().whole(),

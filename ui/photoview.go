@@ -91,6 +91,7 @@ type PhotoView struct {
 	keys  photoKeys
 
 	raster *canvas.Raster
+	motion photoMotion
 	frame  photoFrame
 }
 
