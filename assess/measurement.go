@@ -66,6 +66,9 @@ func (a *assessor) weighReading(w *work, m record.Reading) (Measurement, error) 
 	if err != nil {
 		return out, err
 	}
+	if d := dimensionOf(w.kind, m); d != nil && in.Kind.Interval() && !d.Grows && !d.Round {
+		return out, fmt.Errorf("a %s goes into gaps and bores; the %s wants an instrument that shows a size", strings.ReplaceAll(string(in.Kind), "-", " "), out.Name)
+	}
 	if err := out.evaluate(m, in, grows); err != nil {
 		return out, err
 	}

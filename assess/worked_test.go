@@ -78,6 +78,9 @@ func TestAWorkingIsHeldToItsLimitAsAReadingIs(t *testing.T) {
 			want: term.Undecided, says: "That proves nothing yet", to: "Measure an unworn one in the same way."},
 		"run-out": {working: record.Working{What: "run-out", Unit: "in", Instrument: dial, Manual: "workshop manual",
 			Entries: map[string]string{"lowest": "0", "highest": ".006", "run-out-limit": ".002"}}, want: term.Condemned, says: "limit 0.0020 in: worn past it"},
+		"backlash": {working: record.Working{What: "backlash", Unit: "mm", Instrument: dial, Manual: "workshop manual",
+			Entries: map[string]string{"module": "2.5", "teeth": "25", "moved": "0.60", "touches": "31.25", "backlash-limit": "0.40"}},
+			want: term.Condemned, says: "limit 0.40 mm: worn past it"},
 		"undecided by the older rule only": {working: rock("0.380"), want: term.Sound},
 		"the same by the older rule":       {working: rock("0.380"), rule: gauge.ByU, want: term.Undecided, says: "cannot be decided"},
 	} {

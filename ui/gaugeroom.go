@@ -30,6 +30,8 @@ type gaugeRoom struct {
 	within  *field
 	error   fyne.CanvasObject
 	entries map[string]*field
+	// labels name the entries of the chosen working, by the ids of their asks.
+	labels  map[string]*caption
 	form    *fyne.Container
 	about   *paragraph
 	results *fyne.Container
@@ -122,6 +124,7 @@ func (g *gaugeRoom) choose(id string) {
 	g.chosen = w
 	g.about.Set(piece{Text: g.chosen.About, Color: colorQuiet})
 	g.form.RemoveAll()
+	g.labels = map[string]*caption{}
 	if inside := slices.ContainsFunc(g.chosen.Asks, func(a working.Ask) bool { return a.Inside }); inside {
 		g.bores.Show()
 	} else {
@@ -133,7 +136,8 @@ func (g *gaugeRoom) choose(id string) {
 		entry.OnSubmitted = func(string) {
 			g.f.focus(g.entries[g.chosen.Asks[(i+1)%len(g.chosen.Asks)].ID])
 		}
-		line = append(line, asked(a.Label, entry))
+		g.labels[a.ID] = newCaption(a.Label, colorQuiet).small()
+		line = append(line, column(1, g.labels[a.ID], entry))
 		if len(line) == 2 || i == len(g.chosen.Asks)-1 {
 			g.form.Add(container.NewGridWithColumns(2, line...))
 			line = nil
@@ -196,8 +200,10 @@ func (g *gaugeRoom) work() {
 	out, _ := g.f.bench.WorkOut(w)
 	g.results.RemoveAll()
 	var field *gauge.FieldError
+	g.mark("")
 	switch {
 	case errors.As(out.Err, &field):
+		g.mark(field.Field)
 		g.results.Add(newParagraph(piece{Text: capital(field.Field) + " ", Bold: true, Color: theme.ColorNameError}, piece{Text: field.Err.Error() + "."}))
 	case out.Err != nil:
 		g.results.Add(newParagraph(piece{Text: sentence(out.Err.Error()), Color: theme.ColorNameError}))
@@ -207,6 +213,19 @@ func (g *gaugeRoom) work() {
 		g.showOutcome(w, out)
 	}
 	g.results.Refresh()
+}
+
+// mark says above an entry that it can't be taken, by its label; none for "". Why is
+// told below, where there is room, so that nothing jumps while one types.
+func (g *gaugeRoom) mark(label string) {
+	for _, a := range g.chosen.Asks {
+		text, ink := a.Label, colorQuiet
+		if a.Label == label {
+			text, ink = a.Label+": can't be taken, see below", theme.ColorNameError
+		}
+		g.labels[a.ID].SetColor(ink)
+		g.labels[a.ID].SetText(text)
+	}
 }
 
 // showOutcome tells the outcome first, then how it is decided and what is to be set,

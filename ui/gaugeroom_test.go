@@ -46,6 +46,30 @@ func TestGaugeRoomWorksOut(t *testing.T) {
 	}
 }
 
+// The entry that can't be taken is marked, and no longer once it is mended.
+func TestTheGaugeRoomMarksTheEntry(t *testing.T) {
+	h := newHands(t, inspection.Options{Dir: t.TempDir()}, "")
+	h.hold(ctrl(fyne.KeyG))
+	room := h.f.here.(*gaugeRoom)
+	room.choose("rock")
+	marked := func() (ids string) {
+		for _, a := range room.chosen.Asks {
+			if room.labels[a.ID].Text != a.Label {
+				ids += a.ID + " "
+			}
+		}
+		return ids
+	}
+	for _, c := range []struct{ at, want string }{{"twenty", "at "}, {"-20", "at "}, {"1e308", "at "}, {"NaN", "at "}, {"1,000", "at "}, {"0", "at "}, {"20", ""}} {
+		room.entries["rock"].SetText("0.4")
+		room.entries["arm"].SetText("50")
+		room.entries["at"].SetText(c.at)
+		if got := marked(); got != c.want {
+			t.Errorf("of a distance of %q marked are %q, want %q; it says %q", c.at, got, c.want, said(room))
+		}
+	}
+}
+
 // said is all that the room tells.
 func said(room *gaugeRoom) string {
 	var says []string

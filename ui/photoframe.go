@@ -49,10 +49,10 @@ type photoFrame struct {
 	// missing is how many tiles the photo misses; those of the magnifier follow.
 	missing int
 
-	blit   photoBlit
-	light  photoLight
-	glass  *image.RGBA // what the magnifier shows
-	pen    outlinePen
+	blit  photoBlit
+	light photoLight
+	glass *image.RGBA // what the magnifier shows
+	pen   outlinePen
 
 	// left, top and scale place the photo, density is that of the frame: all in
 	// pixels of the frame.

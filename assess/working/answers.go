@@ -152,9 +152,21 @@ func (in *answers) gaps(id string) []gauge.Measured {
 	return list
 }
 
+// distance is a length that a thing has: above zero, if it was typed.
+func (in *answers) distance(id string) gauge.Length {
+	l := in.length(id)
+	if in.has(id) && in.err == nil && l <= 0 {
+		in.refuse(id, "it must be above zero")
+	}
+	return l
+}
+
 // measured is a length with the uncertainty of its instrument.
 func (in *answers) measured(id string) gauge.Measured {
 	l := in.length(id)
+	if in.err == nil && l < 0 {
+		in.refuse(id, "it must not be below zero")
+	}
 	if l == 0 || in.err != nil {
 		return gauge.Measured{Value: l}
 	}

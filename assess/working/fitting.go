@@ -66,7 +66,7 @@ func (in *answers) fit(out *Result) {
 		out.found("diametral clearance", clearance)
 		out.say(in.clearanceSays(clearance))
 	}
-	hole, pin, nominal := in.class("hole-class"), in.class("shaft-class"), in.length("nominal")
+	hole, pin, nominal := in.class("hole-class"), in.class("shaft-class"), in.distance("nominal")
 	if in.has("nominal") && in.has("hole-class") && in.has("shaft-class") && in.ready() {
 		out.say(fmt.Sprintf("new, %s/%s: %s", hole, pin, in.fitSays(keep(gauge.FitOf(nominal, hole, pin)).or(in))))
 	}
@@ -85,7 +85,7 @@ func (in *answers) fit(out *Result) {
 }
 
 func (in *answers) seat(out *Result) {
-	nominal, class := in.length("ring"), in.class("seat-class")
+	nominal, class := in.distance("ring"), in.class("seat-class")
 	shaft, bore := in.measured("seat-shaft"), in.measured("seat-bore")
 	if !in.ready() {
 		return
@@ -119,7 +119,7 @@ var bearingTypes = map[string]gauge.BearingType{
 }
 
 func (in *answers) bearing(out *Result) {
-	bore, clearance := in.length("bearing-bore"), in.measured("radial-clearance")
+	bore, clearance := in.distance("bearing-bore"), in.measured("radial-clearance")
 	typed, _ := in.text("bearing-type")
 	kind, known := bearingTypes[strings.ToLower(typed)]
 	if !known {

@@ -65,8 +65,8 @@ var playing = []*Working{
 }
 
 func (in *answers) rock(out *Result) {
-	r := gauge.Rock{Total: in.measured("rock"), At: in.length("at")}
-	arm, bush := in.length("arm"), in.length("bush-length")
+	r := gauge.Rock{Total: in.measured("rock"), At: in.distance("at")}
+	arm, bush := in.distance("arm"), in.distance("bush-length")
 	if !in.ready() {
 		return
 	}
@@ -126,7 +126,7 @@ func (in *answers) shims(out *Result) {
 
 func (in *answers) ringGap(out *Result) {
 	points := in.gaps("gaps")
-	least := in.length("gap-least")
+	least := in.distance("gap-least")
 	if !in.ready() {
 		return
 	}
@@ -156,7 +156,7 @@ func (in *answers) ringGap(out *Result) {
 }
 
 func (in *answers) torque(out *Result) {
-	force, radius := in.number("force"), in.length("radius")
+	force, radius := in.number("force"), in.distance("radius")
 	least, most := math.Inf(-1), math.Inf(1)
 	if in.has("torque-from") {
 		least = in.number("torque-from")

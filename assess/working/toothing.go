@@ -46,8 +46,9 @@ var toothing = []*Working{
 		With:  gauge.DialIndicator,
 		Name:  "Backlash by dial",
 		About: "One gear held, the other rocked against a dial indicator. Give the numbers of the gear that moved.",
-		Asks:  slices.Concat(gearAsks, []Ask{{ID: "moved", Label: "indicator moved"}, {ID: "touches", Label: "radius where it touches"}}),
-		work:  (*answers).backlash,
+		Asks: slices.Concat(gearAsks, []Ask{{ID: "moved", Label: "indicator moved"}, {ID: "touches", Label: "radius where it touches"},
+			{ID: "backlash-limit", Label: "largest backlash", Hint: "from the manual", Optional: true, Limit: true}}),
+		work: (*answers).backlash,
 	},
 }
 
@@ -133,7 +134,7 @@ func (in *answers) span(out *Result) {
 }
 
 func (in *answers) pins(out *Result) {
-	g, size, pin, unworn := in.gear(), in.measured("over-pins"), in.length("pin"), in.measured("over-pins-unworn")
+	g, size, pin, unworn := in.gear(), in.measured("over-pins"), in.distance("pin"), in.measured("over-pins-unworn")
 	in.length("loss-limit")
 	if !in.ready() {
 		return
@@ -157,7 +158,7 @@ func (in *answers) pins(out *Result) {
 }
 
 func (in *answers) chord(out *Result) {
-	g, addendum, chord, unworn := in.gear(), in.length("addendum"), in.measured("chord"), in.measured("chord-unworn")
+	g, addendum, chord, unworn := in.gear(), in.distance("addendum"), in.measured("chord"), in.measured("chord-unworn")
 	in.length("loss-limit")
 	if !in.ready() {
 		return
@@ -175,12 +176,14 @@ func (in *answers) chord(out *Result) {
 }
 
 func (in *answers) backlash(out *Result) {
-	g, moved, at := in.gear(), in.measured("moved"), in.length("touches")
+	g, moved, at := in.gear(), in.measured("moved"), in.distance("touches")
 	if !in.ready() {
 		return
 	}
 	round, normal, err := gauge.DialBacklash{Moved: moved, At: at}.Backlash(g)
 	in.fail(err)
 	out.found("backlash at the pitch circle", round)
-	out.say(in.size(round)+" backlash at the pitch circle", in.size(normal)+" along the normal")
+	out.say(in.size(round) + " backlash at the pitch circle")
+	in.worn(out, "backlash-limit", true, "")
+	out.say(in.size(normal) + " along the normal")
 }

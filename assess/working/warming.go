@@ -35,7 +35,7 @@ var warming = []*Working{
 }
 
 func (in *answers) temperature(out *Result) {
-	size, part, tool, by := in.length("size"), in.number("part-temperature"), in.number("tool-temperature"), in.material("material")
+	size, part, tool, by := in.distance("size"), in.number("part-temperature"), in.number("tool-temperature"), in.material("material")
 	if !in.ready() {
 		return
 	}
