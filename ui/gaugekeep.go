@@ -29,14 +29,16 @@ type keeping struct {
 	title    *caption
 	surface  *drop
 	surfaces []string
-	manual   *field
-	sheet    *field
-	by       *field
-	note     *note
-	button   *button
-	fault    *paragraph
-	form     *fyne.Container
-	foot     *fyne.Container
+	// picked is whether a person chose the surface.
+	picked bool
+	manual *field
+	sheet  *field
+	by     *field
+	note   *note
+	button *button
+	fault  *paragraph
+	form   *fyne.Container
+	foot   *fyne.Container
 }
 
 // wholePartWords stand for no surface in particular.
@@ -44,7 +46,7 @@ const wholePartWords = "the part as a whole"
 
 func newKeeping(g *gaugeRoom) *keeping {
 	k := &keeping{g: g, title: newCaption("", theme.ColorNameForeground).bold(), fault: newParagraph()}
-	k.surface = newDrop(g.f, nil, func(string) { g.work() })
+	k.surface = newDrop(g.f, nil, func(string) { k.picked = true; g.work() })
 	text := func(hint string) *field {
 		f := newField(g.f, hint)
 		f.OnChanged = func(string) { g.work() }
@@ -73,6 +75,7 @@ func (k *keeping) with(p *inspectionPlace) {
 	}
 	if k.p != p || p != nil && k.part != p.part {
 		k.surface.show("")
+		k.picked = false
 	}
 	k.p = p
 	if p != nil {
@@ -87,6 +90,14 @@ func (k *keeping) with(p *inspectionPlace) {
 	k.offerSurfaces()
 	if p != nil && k.surface.Selected == "" {
 		k.choose(p.surface)
+		k.propose()
+	}
+}
+
+// propose chooses a surface that the working is about, as long as nobody chose one.
+func (k *keeping) propose() {
+	if k.p != nil && k.id == "" && !k.picked && k.g.chosen != nil {
+		k.choose(k.p.n.SurfaceFor(k.g.chosen.ID, k.part, k.p.surface))
 	}
 }
 

@@ -144,6 +144,9 @@ func (g *gaugeRoom) choose(id string) {
 		}
 	}
 	g.form.Refresh()
+	if g.keeping != nil {
+		g.keeping.propose()
+	}
 	g.work()
 }
 

@@ -1,10 +1,12 @@
 package inspection
 
 import (
+	"slices"
 	"strings"
 
 	"fettlebook/assess"
 	"fettlebook/assess/record"
+	"fettlebook/assess/term"
 	"fettlebook/assess/working"
 )
 
@@ -38,4 +40,35 @@ func (n *Inspection) KeepWorking(id record.ID, w record.Working) record.Gesture 
 		says += ": " + r.Lines[0]
 	}
 	return record.AddWorking(says, id, w)
+}
+
+// about are the roles of the surfaces that workings are about, the likeliest first.
+var about = map[string][]term.Role{
+	"fit": {term.Seat, term.Journal, term.Bush}, "seat": {term.Seat}, "warm-fit": {term.Seat},
+	"bearing-clearance": {term.Raceway}, "needles": {term.Raceway, term.Journal},
+	"rock": {term.Journal, term.Bush, term.Raceway, term.Seat}, "run-out": {term.Journal, term.Seat},
+	"shims": {term.ThrustFace}, "ring-gap": {term.Cone},
+	"span": {term.Flank}, "pins": {term.Flank}, "chord": {term.Flank}, "backlash": {term.Flank},
+}
+
+// SurfaceFor proposes of which surface of a part a working is: the chosen one where
+// that may be, else the first that it may be of, else none, which is the part as a
+// whole. Of workings that are about any surface it is the chosen one.
+func (n *Inspection) SurfaceFor(what string, part record.ID, chosen string) string {
+	roles, particular := about[what]
+	kind, known := n.bench.Specs().Kind(n.Record().Parts[part].Kind)
+	if !particular || !known {
+		return chosen
+	}
+	if s, _, ok := kind.Surface(chosen); ok && slices.Contains(roles, s.Role) {
+		return chosen
+	}
+	for _, role := range roles {
+		for i := range kind.Surfaces {
+			if kind.Surfaces[i].Role == role {
+				return kind.Surfaces[i].ID
+			}
+		}
+	}
+	return ""
 }

@@ -99,3 +99,23 @@ func TestTheReportTellsWhatWasWorkedOut(t *testing.T) {
 		}
 	}
 }
+
+// A working is proposed for a surface that it may be of.
+func TestAWorkingIsProposedForItsSurface(t *testing.T) {
+	n := begun(t, bench(t, t.TempDir()))
+	shaft, washer := place(t, n, "input-shaft"), place(t, n, "thrust-washer-front")
+	for _, c := range []struct {
+		what   string
+		part   record.ID
+		chosen string
+		want   string
+	}{
+		{"rock", shaft, "cone", "pilot"}, {"rock", shaft, "pilot", "pilot"}, {"rock", shaft, "bearing-seat", "bearing-seat"},
+		{"span", shaft, "cone", "flanks"}, {"ring-gap", shaft, "pilot", "cone"}, {"shims", shaft, "cone", ""},
+		{"shims", washer, "", "thrust-face"}, {"temperature", shaft, "clutch-spline", "clutch-spline"}, {"hoop-stress", shaft, "cone", "cone"},
+	} {
+		if got := n.SurfaceFor(c.what, c.part, c.chosen); got != c.want {
+			t.Errorf("%s with %q chosen is proposed for %q, want %q", c.what, c.chosen, got, c.want)
+		}
+	}
+}
