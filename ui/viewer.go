@@ -156,7 +156,7 @@ func (v *viewer) build() fyne.CanvasObject {
 	}
 	below := container.NewBorder(nil, nil, v.scopes, line(4, v.claim, attach), padded(v.watched, 0, 0, 8, 8))
 	v.below = padded(column(5, below, v.lane), 6, 0, 0, 0)
-	v.over = overPhoto(v.chip, column(0, fit, whole, turn, leave, lens, two, light, large))
+	v.over = overPhoto(v.chip, fit, whole, turn, leave, lens, two, light, large)
 	v.mat = container.NewStack(newGround(colorMat), v.photoView, v.hint, v.over)
 	v.pair = container.NewStack(v.mat)
 	above := column(4, tools, v.light.object, v.beside.bar)
