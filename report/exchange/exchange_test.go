@@ -316,7 +316,7 @@ func TestCSV(t *testing.T) {
 			t.Errorf("%s of the working: %q, want %q", column, got, want)
 		}
 	}
-	if got := cell(t, workings, 1, "to be set at assembly"); !strings.HasPrefix(got, "fit a shim of 0.500 mm: 0.10 mm ±") {
+	if got := cell(t, workings, 1, "to be set at assembly"); !strings.HasPrefix(got, "fit a shim of 0.50 mm: 0.10 mm ±") {
 		t.Errorf("to be set: %q", got)
 	}
 	if got := cell(t, workings, 2, "withdrawn") + cell(t, workings, 2, "working") + cell(t, workings, 2, "entries as typed") + cell(t, workings, 2, "comes to"); got != "a slipHoop stresswall =1+1 (lengths in in)" {
