@@ -111,7 +111,7 @@ func TestTypedSeverity(t *testing.T) {
 		name     string
 		severity int
 	}{
-		"": {"", 0}, "rust p": {"rust p", 0}, "Rust P 2": {"rust p", 2}, "2": {"2", 0}, "crack 3 ": {"crack", 3}, "pits 12": {"pits 12", 0}, "pits 0": {"pits 0", 0},
+		"": {"", 0}, "rust p": {"rust p", 0}, "Rust P 2": {"rust p", 2}, "2": {"2", 0}, "crack 3 ": {"crack", 3}, "pit2": {"pit", 2}, "pits 12": {"pits 12", 0}, "pits 0": {"pits 0", 0},
 	} {
 		if name, severity := typedDamage(text); name != want.name || severity != want.severity {
 			t.Errorf("%q: %q, %d", text, name, severity)
@@ -122,5 +122,22 @@ func TestTypedSeverity(t *testing.T) {
 	h.write("crack 9")
 	if s := h.place().side.sheet.(*findingSheet); s.f.Severity != "" {
 		t.Errorf("9 is the severity %s", s.f.Severity)
+	}
+}
+
+// What people call a damage finds it, the surface's own first.
+func TestADamageIsFoundByWhatItIsCalled(t *testing.T) {
+	h := readyForPits(t)
+	h.hold(ctrl(fyne.Key7))
+	h.write("f")
+	s := h.place().side.sheet.(*findingSheet)
+	for typed, want := range map[string]term.Damage{
+		"pitting": term.RustPits, "pit": term.RustPits, "Pitted 2": term.RustPits, "blue": term.HeatTint, "worn": term.Wear,
+		"scratch": term.Scoring, "wea": term.Wear, "micro": term.Micropitting, "bent": term.Bend,
+	} {
+		s.filter.SetText(typed)
+		if s.f.Damage != want {
+			t.Errorf("%q finds %s, want %s", typed, s.f.Damage, want)
+		}
 	}
 }

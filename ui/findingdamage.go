@@ -26,17 +26,19 @@ func (s *findingSheet) damageList() []term.Damage {
 }
 
 // typedDamage cuts the number of a severity off what was typed, 0 for none:
-// "rust p 2" is rust pits that are felt.
+// "rust p 2", or "rust p2", is rust pits that are felt.
 func typedDamage(text string) (name string, severity int) {
 	name = strings.ToLower(strings.TrimSpace(text))
-	if at := strings.LastIndexByte(name, ' '); at > 0 && len(name) == at+2 && name[at+1] >= '1' && name[at+1] <= '9' {
-		return strings.TrimSpace(name[:at]), int(name[at+1] - '0')
+	last := len(name) - 1
+	if last < 1 || name[last] < '1' || name[last] > '9' || name[last-1] >= '0' && name[last-1] <= '9' {
+		return name, 0
 	}
-	return name, 0
+	return strings.TrimSpace(name[:last]), int(name[last] - '0')
 }
 
 // filterDamages shows the kinds of damage that fit what was typed: those whose
-// name begins so, then those with a word that does, then those that hold it. A
+// name begins so, then those with a word that does, or that are also called so, then
+// those that hold it. A
 // number behind it chooses the severity.
 func (s *findingSheet) filterDamages() {
 	typed, severity := typedDamage(s.filter.Text)
@@ -44,13 +46,14 @@ func (s *findingSheet) filterDamages() {
 	for _, d := range s.damageList() {
 		name := term.Plain(d)
 		item := rowItem{ID: string(d), Text: capital(name)}
+		var also []string
 		if known, ok := s.p.f.bench.Specs().Damage(d); ok {
-			item.Quiet = known.Plain
+			item.Quiet, also = known.Plain, known.Also
 		}
 		switch {
 		case strings.HasPrefix(name, typed):
 			ranked[0] = append(ranked[0], item)
-		case strings.Contains(name, " "+typed):
+		case strings.Contains(name, " "+typed) || slices.ContainsFunc(also, func(word string) bool { return strings.HasPrefix(word, typed) }):
 			ranked[1] = append(ranked[1], item)
 		case strings.Contains(name, typed):
 			ranked[2] = append(ranked[2], item)

@@ -28,6 +28,8 @@ type Damage struct {
 	// Noun is what it is called inside a sentence, "hammering" for hammered; empty
 	// where the id's own words will do.
 	Noun string `toml:"noun"`
+	// Also are other words by which people look for it.
+	Also []string `toml:"also"`
 	// Plain tells a customer what it is, in one line.
 	Plain string `toml:"plain"`
 	// Tell says how to know it from its look-alikes, which Like names.
