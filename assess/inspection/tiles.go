@@ -115,6 +115,10 @@ func (b *Bench) storedTile(ctx context.Context, p record.Photo, level, column, r
 	if err != nil {
 		return nil, err
 	}
+	// A record that was written elsewhere may tell another size.
+	if size := levels[0].Bounds().Size(); size != image.Pt(p.Width, p.Height) {
+		return nil, fmt.Errorf("its file has %d × %d pixels and the record says %d × %d; attach it anew", size.X, size.Y, p.Width, p.Height)
+	}
 	return photo.TileOf(levels[level], column, row), nil
 }
 

@@ -8,6 +8,7 @@ import (
 	"image/jpeg"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"fettlebook/assess/inspection"
@@ -103,6 +104,13 @@ func TestTilesOfASmallPhotoComeFromItsOriginal(t *testing.T) {
 	}
 	if _, err := b.Tile(t.Context(), p, 9, 0, 0); err == nil {
 		t.Error("a size that is not there gives a tile")
+	}
+	// The file is what it is, whatever the record says of it.
+	p.Width, p.Height = 9000, 700
+	for level, place := range [][2]int{{17, 1}, {0, 0}, {0, 0}, {0, 0}, {0, 0}} {
+		if _, err := b.Tile(t.Context(), p, level, place[0], place[1]); err == nil || !strings.Contains(err.Error(), "1301 × 907") {
+			t.Errorf("of another size than the file's, level %d gives %v", level, err)
+		}
 	}
 }
 
