@@ -332,7 +332,7 @@ func (p *inspectionPlace) chooseFinding(id record.ID) {
 	if f.Part != p.part {
 		p.choosePart(f.Part)
 	}
-	p.surface, p.entry = f.Surface, id
+	p.surface, p.entry, p.viewer.led = f.Surface, id, ""
 	p.surfaces[p.part] = f.Surface
 	p.refresh()
 }

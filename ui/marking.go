@@ -17,6 +17,10 @@ func (v *viewer) showOutlines() {
 	if sel := v.photoView.Selected(); sel != "" && !slices.ContainsFunc(shown, func(s ShownOutline) bool { return s.ID == sel }) {
 		v.photoView.Select("")
 	}
+	if v.photoView.Selected() != "" && v.led == v.p.entry {
+		return // undo may have taken from it what it showed
+	}
+	v.led = v.p.entry
 	shows := func(s ShownOutline) bool { return v.p.entry != "" && s.Outline.Finding == v.p.entry }
 	if slices.ContainsFunc(shown, func(s ShownOutline) bool { return s.ID == v.photoView.Selected() && shows(s) }) {
 		return // one of several that show the same finding
@@ -105,13 +109,36 @@ func (v *viewer) reshaped(id record.ID, points []record.Point) {
 	v.p.refreshSoon()
 }
 
-// selected goes to the finding that an outline shows.
+// aboutOutline is a sheet that tells of one outline on the photo.
+type aboutOutline interface {
+	sheet
+	about() record.ID
+}
+
+// intoSheet puts the keys to the first thing that the open sheet asks.
+func (v *viewer) intoSheet() bool {
+	s, ok := v.p.side.sheet.(interface{ begin() })
+	if ok {
+		s.begin()
+	}
+	return ok
+}
+
+// selected goes to the finding that an outline shows, or tells of the outline. The
+// keys stay with the photo: one may go on to the next.
 func (v *viewer) selected(id record.ID) {
 	if outline, ok := outlineOfAxis(id); ok {
 		v.p.side.put(newSizeSheet(v.p, outline))
 		return
 	}
 	o, ok := v.p.n.Record().Outlines[id]
+	if s, open := v.p.side.sheet.(aboutOutline); ok && open && s.about() != id {
+		v.p.side.close()
+	}
+	if ok && o.Finding == "" {
+		v.p.entry = ""
+		v.p.side.show()
+	}
 	switch {
 	case !ok:
 		v.p.entry = ""
@@ -119,9 +146,9 @@ func (v *viewer) selected(id record.ID) {
 	case o.Finding != "":
 		v.p.chooseFinding(o.Finding)
 	case o.Face != record.Face{} || o.Repeats != "":
-		v.p.side.put(newSizeSheet(v.p, id)) // the keys stay with the photo: one may go on to the next
+		v.p.side.put(newSizeSheet(v.p, id))
 	case (o.Shape == record.Line || o.Shape == record.Edges || o.Known != record.Known{}) && v.p.editable():
-		v.p.showScale(id)
+		v.p.side.put(newScaleSheet(v.p, id))
 	}
 }
 

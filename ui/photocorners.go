@@ -121,7 +121,7 @@ func (t *cornersTool) cancel() { t.corners, t.added, t.closing, t.crosses = nil,
 func (t *cornersTool) hint() string {
 	switch n := len(t.corners); {
 	case n == 0:
-		return "Click corner by corner · Esc leads out"
+		return "Click corner by corner · with the keys: the arrows, Space · Esc leads out"
 	case n < leastCorners:
 		return "Click the next corner · Backspace takes one back"
 	}

@@ -123,7 +123,7 @@ func (t *spanTool) hint() string {
 	case t.open:
 		return ""
 	case t.shape == record.Line:
-		return "Drag along what is to be measured, or along a known length · Esc leads out"
+		return "Drag along a known length, or what is to be measured · Enter sets an end · Esc leads out"
 	}
 	return "Drag from corner to corner of the damage · Enter sets one where the arrows point · Esc leads out"
 }

@@ -77,7 +77,7 @@ func (p *inspectionPlace) actions() actions {
 		{says: "Paste an outline or photos' paths", strokes: []stroke{ctrl(fyne.KeyV)}, run: v.paste, changes: true},
 		{says: "Add a corner to the outline", strokes: []stroke{ctrl(fyne.KeyK), plain(fyne.KeyInsert)}, run: func() { v.photoView.AddCorner() }, changes: true},
 		{says: "Delete the corner", strokes: []stroke{plain(fyne.KeyBackspace)}},
-		{says: "Finish the outline, box or oval", strokes: []stroke{plain(fyne.KeyReturn)}},
+		{says: "Finish the outline; to its sheet", strokes: []stroke{plain(fyne.KeyReturn)}},
 		{says: "Set a corner; next outline", strokes: []stroke{{key: fyne.KeySpace}}},
 		{says: "Next corner of the outline", strokes: []stroke{letter('k')}},
 		{says: "Remove the outline", strokes: []stroke{plain(fyne.KeyDelete)}},

@@ -23,6 +23,7 @@ type scaleSheet struct {
 
 	says   *paragraph
 	fields map[string]*field
+	usual  *choices
 	fault  *caption
 	page   fyne.CanvasObject
 }
@@ -55,7 +56,7 @@ func newScaleSheet(p *inspectionPlace, outline record.ID) *scaleSheet {
 		size = container.NewGridWithColumns(3, ask("width", "width, 1st to 2nd corner", "50 mm", k.Width), ask("height", "height", "50 mm", k.Height), within)
 	}
 	s.fault = newCaption("", theme.ColorNameError).small()
-	body := column(8, s.says, size, container.NewGridWithColumns(len(named), named...), quietly(about+" A length from a photo never decides a limit."))
+	body := column(8, s.says, size, s.usualLengths(), container.NewGridWithColumns(len(named), named...), quietly(about+" A length from a photo never decides a limit."))
 	buttons := []fyne.CanvasObject{newButton(p.f, "It is the scale   Enter", nil, s.submit).primary(), newButton(p.f, "Leave it as drawn   Esc", nil, p.side.close)}
 	if (o.Shape == record.Line && k == record.Known{}) {
 		buttons = append(buttons, newButton(p.f, "How it lies", nil, func() { p.side.put(newSizeSheet(p, outline)) }))
@@ -65,8 +66,41 @@ func newScaleSheet(p *inspectionPlace, outline record.ID) *scaleSheet {
 	return s
 }
 
+// ruleLengths are the lengths on a rule that people mostly draw along.
+var ruleLengths = map[gauge.Unit][]string{
+	gauge.Millimetre: {"10 mm", "20 mm", "30 mm", "40 mm", "50 mm", "100 mm"},
+	gauge.Inch:       {"1 in", "2 in", "3 in", "4 in", "6 in"},
+}
+
+// usualLengths offers lengths to whoever has only the mouse in hand.
+func (s *scaleSheet) usualLengths() fyne.CanvasObject {
+	length, ok := s.fields["length"]
+	if !ok {
+		return column(0)
+	}
+	var options []choice
+	for _, text := range ruleLengths[s.p.f.settings.Unit] {
+		options = append(options, choice{ID: text, Label: text})
+	}
+	s.usual = newChoices(s.p.f, options, length.SetText)
+	s.usual.Small = true
+	s.usual.OnEnter = s.submit
+	s.usual.Mark(length.Text)
+	length.OnChanged = func(text string) { s.usual.Mark(strings.TrimSpace(text)) }
+	return s.usual
+}
+
 func (s *scaleSheet) object() fyne.CanvasObject { return s.page }
 func (s *scaleSheet) closed()                   {}
+func (s *scaleSheet) about() record.ID          { return s.outline }
+
+func (s *scaleSheet) begin() {
+	for _, id := range []string{"length", "width"} {
+		if f, ok := s.fields[id]; ok {
+			s.p.f.focus(f)
+		}
+	}
+}
 
 // refreshed tells how long the line is, and closes the sheet when undo took it away.
 func (s *scaleSheet) refreshed() {
@@ -167,9 +201,5 @@ func (s *scaleSheet) remove() {
 func (p *inspectionPlace) showScale(outline record.ID) {
 	s := newScaleSheet(p, outline)
 	p.side.put(s)
-	for _, id := range []string{"length", "width"} {
-		if f, ok := s.fields[id]; ok {
-			p.f.focus(f)
-		}
-	}
+	s.begin()
 }

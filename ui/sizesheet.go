@@ -104,6 +104,13 @@ func (s *sizeSheet) drawnBy(o record.Outline) string {
 
 func (s *sizeSheet) object() fyne.CanvasObject { return s.page }
 func (s *sizeSheet) closed()                   {}
+func (s *sizeSheet) about() record.ID          { return s.outline }
+
+func (s *sizeSheet) begin() {
+	if f, ok := s.fields["height"]; ok {
+		s.p.f.focus(f)
+	}
+}
 
 // refreshed tells the size anew, and closes the sheet when undo took the outline away.
 func (s *sizeSheet) refreshed() {
@@ -201,7 +208,5 @@ func (p *inspectionPlace) showSize(outline record.ID) {
 	}
 	s := newSizeSheet(p, outline)
 	p.side.put(s)
-	if f, ok := s.fields["height"]; ok {
-		p.f.focus(f)
-	}
+	s.begin()
 }

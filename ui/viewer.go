@@ -63,6 +63,8 @@ type viewer struct {
 	// shown is the photo in the large view; key tells whether its picture changed.
 	shown record.ID
 	key   pictureKey
+	// led is the entry whose outline was selected when it was chosen.
+	led record.ID
 	// asked are the small pictures that are on their way; drawing is whether the
 	// strip is to be drawn for some that came.
 	asked   map[pictureKey]bool
@@ -97,8 +99,11 @@ func newViewer(p *inspectionPlace) *viewer {
 	v.photoView.OnRemove = v.remove
 	v.photoView.OnTool = v.toolChanged
 	v.photoView.OnKey = func(name fyne.KeyName, r rune) bool {
-		if r != 0 {
+		switch {
+		case r != 0:
 			return p.f.typedRune(r)
+		case (name == fyne.KeyReturn || name == fyne.KeyEnter) && v.intoSheet():
+			return true
 		}
 		return p.f.typedKey(name)
 	}
@@ -221,14 +226,26 @@ func (v *viewer) show() {
 	v.beside.show()
 }
 
-// preferred is the photo to begin with: one with an outline of the chosen
-// surface, else one of the cleaned part, else the first.
+// preferred is the photo to begin with: one with a finding of the chosen surface,
+// else of the part, else one of the cleaned part, else the first.
 func (v *viewer) preferred(ids []record.ID) record.ID {
 	r := v.p.n.Record()
-	for _, o := range r.Outlines {
-		if f, ok := r.Findings[o.Finding]; ok && f.Part == v.p.part && slices.Contains(ids, o.Photo) {
-			return o.Photo
+	best, of := 0, record.ID("")
+	for _, o := range record.InOrder(r.Outlines) {
+		f, ok := r.Findings[o.Finding]
+		if !ok || f.Part != v.p.part || f.Withdrawn != "" || !slices.Contains(ids, o.Photo) {
+			continue
 		}
+		rank := 1
+		if f.Surface == v.p.surface {
+			rank = 2
+		}
+		if rank > best {
+			best, of = rank, o.Photo
+		}
+	}
+	if of != "" {
+		return of
 	}
 	for _, id := range ids {
 		if r.Photos[id].Stage == term.Cleaned {
@@ -359,6 +376,10 @@ func (v *viewer) showHint(count int) {
 		title = "No photo in this record yet"
 	case !v.p.editable():
 		text = ""
+	default:
+		if loose := len(v.list(unassigned)); loose > 0 {
+			text = countOf(loose, "photo is", "photos are") + " unassigned: press 9, then drag them here or press P."
+		}
 	}
 	box := column(4, newHeading(title, theme.SizeNameSubHeadingText).middle(), newCaption(text, colorQuiet).middle().whole())
 	v.hint.Objects = []fyne.CanvasObject{container.New(layout.NewCenterLayout(), box)}

@@ -1,0 +1,145 @@
+package ui
+
+import (
+	"image/color"
+	"slices"
+	"strings"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/test"
+)
+
+// ruled draws a line on the photo and makes it the scale.
+func (h *hands) ruled() {
+	h.t.Helper()
+	h.write("h ")
+	for range 20 {
+		h.press(fyne.KeyRight)
+	}
+	h.write(" ")
+	h.write("50")
+	h.press(fyne.KeyReturn)
+	if h.place().side.open() {
+		h.t.Fatal("the scale was not taken")
+	}
+}
+
+// Space goes through the outlines, past the scale as well: its sheet opens and the
+// keys stay with the photo, until Enter goes into the sheet.
+func TestSpaceWalksPastTheScale(t *testing.T) {
+	h := atWork(t)
+	h.attach(photoFile(t, "a.jpg", color.White))
+	h.place().chooseSurface("cone")
+	patch := h.outlined("rust p", "2")
+	h.ruled()
+	rule, _ := h.numbered(2)
+	h.boxed() // shows nothing yet
+	h.press(fyne.KeyEscape)
+	bare, _ := h.numbered(3)
+	view := h.place().viewer.photoView
+	for range 2 {
+		for _, want := range []struct {
+			outline any
+			scale   bool
+		}{{patch, false}, {rule, true}, {bare, false}} {
+			h.write(" ")
+			_, scale := h.place().side.sheet.(*scaleSheet)
+			if view.Selected() != want.outline || scale != want.scale || h.f.window.Canvas().Focused() != fyne.Focusable(view) {
+				t.Fatalf("%s is selected, the sheet is %T, the keys go to %T", view.Selected(), h.place().side.sheet, h.f.window.Canvas().Focused())
+			}
+		}
+	}
+	h.write("  ")
+	h.press(fyne.KeyReturn)
+	sheet := h.place().side.sheet.(*scaleSheet)
+	if h.f.window.Canvas().Focused() != fyne.Focusable(sheet.fields["length"]) {
+		t.Errorf("after Enter the keys go to %T", h.f.window.Canvas().Focused())
+	}
+}
+
+// Undo takes back what an outline shows, and leaves it selected.
+func TestUndoLeavesTheOutlineSelected(t *testing.T) {
+	h := atWork(t)
+	h.attach(photoFile(t, "a.jpg", color.White))
+	h.place().chooseSurface("cone")
+	first := h.outlined("rust p", "2")
+	h.boxed()
+	h.press(fyne.KeyUp, fyne.KeyReturn) // finding 1 again
+	second, _ := h.numbered(2)
+	if o := h.record().Outlines[second]; o.Finding == "" {
+		t.Fatal("the second outline does not show finding 1")
+	}
+	h.hold(ctrl(fyne.KeyZ))
+	h.until("undo to be shown", func() bool { return h.place().viewer.outlinesOf(h.place().viewer.shown)[1].Outline.Finding == "" })
+	h.settled()
+	if got := h.place().viewer.photoView.Selected(); got != second {
+		t.Errorf("after undo %s is selected, want %s; the first is %s", got, second, first)
+	}
+	h.place().chooseFinding(h.record().Outlines[first].Finding)
+	if got := h.place().viewer.photoView.Selected(); got != first {
+		t.Error("choosing the finding does not select its outline")
+	}
+}
+
+// A part opens with a photo on which something was found on the chosen surface.
+func TestThePhotoOfTheSurfaceComesFirst(t *testing.T) {
+	h := atWork(t)
+	for i, name := range []string{"a.jpg", "b.jpg", "c.jpg", "d.jpg", "e.jpg", "f.jpg"} {
+		h.attach(photoFile(t, name, color.Gray{Y: byte(40 * i)}))
+		h.until(name+" to be shown", func() bool {
+			p, _ := h.place().viewer.record()
+			return p.Name == name && h.place().viewer.photoView.HasPhoto()
+		})
+		surface := "flanks"
+		if i == 3 {
+			surface = "cone"
+		}
+		h.place().chooseSurface(surface)
+		h.outlined("rust p", "2")
+	}
+	v := h.place().viewer
+	h.place().chooseSurface("cone")
+	for range 8 {
+		if got := h.record().Photos[v.preferred(v.list(ofPart))].Name; got != "d.jpg" {
+			t.Fatalf("it begins with %s", got)
+		}
+	}
+}
+
+// Whoever has only the mouse in hand makes a rule the scale without typing.
+func TestTheScaleWithTheMouseAlone(t *testing.T) {
+	h := atWork(t)
+	h.attach(photoFile(t, "a.jpg", color.White))
+	h.write("h")
+	h.drags(desktop.MouseButtonPrimary, fyne.NewPos(150, 200), fyne.NewPos(300, 200))
+	sheet := h.place().side.sheet.(*scaleSheet)
+	at := slices.IndexFunc(sheet.usual.Options, func(c choice) bool { return c.ID == "50 mm" })
+	each := sheet.usual.Size().Width / float32(len(sheet.usual.Options))
+	sheet.usual.Tapped(&fyne.PointEvent{Position: fyne.NewPos((float32(at)+0.5)*each, 10)})
+	sheet.submit()
+	if _, o := h.numbered(1); o.Known.Length != "50 mm" {
+		t.Errorf("its length is %q", o.Known.Length)
+	}
+}
+
+// A part without a photo says that some still wait to be assigned.
+func TestUnassignedPhotosAreToldWhereAPartHasNone(t *testing.T) {
+	h := atWork(t)
+	h.place().viewer.newLoose = true
+	h.place().attach(photoFiles(t, "a.jpg"))
+	h.until("the photo", func() bool { return len(h.record().Photos) == 1 })
+	h.place().viewer.setScope(ofPart)
+	said := ""
+	for _, o := range h.place().viewer.hint.Objects {
+		for _, one := range test.LaidOutObjects(o) {
+			if c, ok := one.(*caption); ok {
+				said += c.Text
+			}
+		}
+	}
+	if !strings.Contains(said, "1 photo is unassigned: press 9") {
+		t.Errorf("it says %q", said)
+	}
+}
