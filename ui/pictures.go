@@ -97,13 +97,15 @@ func (p *pictures) want(photo record.Photo, size pictureSize, answer func(image.
 }
 
 // wantRow has the picture decoded that stands for a record in the register.
-func (p *pictures) wantRow(hash record.Hash, answer func(image.Image, error)) {
-	p.ask(rowKey(hash), answer, func(ctx context.Context) (image.Image, error) {
-		return p.bench.RowThumbnail(ctx, hash)
+func (p *pictures) wantRow(row inspection.Row, answer func(image.Image, error)) {
+	p.ask(rowKey(row), answer, func(ctx context.Context) (image.Image, error) {
+		return p.bench.RowThumbnail(ctx, row)
 	})
 }
 
-func rowKey(hash record.Hash) pictureKey { return pictureKey{file: string(hash), size: rowSize} }
+func rowKey(row inspection.Row) pictureKey {
+	return pictureKey{file: string(row.Photo), turned: row.Turned, size: rowSize}
+}
 
 func (p *pictures) ask(key pictureKey, answer func(image.Image, error), decode func(context.Context) (image.Image, error)) {
 	if img := p.have(key); img != nil {

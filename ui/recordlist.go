@@ -121,9 +121,9 @@ func (r *recordRow) set(at int, shown inspection.Row, selected bool) {
 	if r.at == at && r.row == shown && r.selected == selected {
 		return
 	}
-	if shown.Photo != r.row.Photo {
+	if rowKey(shown) != rowKey(r.row) {
 		r.picture = nil
-		r.fetch(shown.Photo)
+		r.fetch(shown)
 	}
 	r.at, r.row, r.selected = at, shown, selected
 	r.Refresh()
@@ -131,16 +131,16 @@ func (r *recordRow) set(at int, shown inspection.Row, selected bool) {
 
 // fetch gets the photo. A row is used again for other records while one scrolls,
 // so the answer is dropped if the row has moved on.
-func (r *recordRow) fetch(hash record.Hash) {
-	if hash == "" {
+func (r *recordRow) fetch(row inspection.Row) {
+	if row.Photo == "" {
 		return
 	}
 	f := r.of.of.f
-	if r.picture = f.pictures.have(rowKey(hash)); r.picture != nil {
+	if r.picture = f.pictures.have(rowKey(row)); r.picture != nil {
 		return
 	}
-	f.pictures.wantRow(hash, func(img image.Image, err error) {
-		if err == nil && r.row.Photo == hash {
+	f.pictures.wantRow(row, func(img image.Image, err error) {
+		if err == nil && rowKey(r.row) == rowKey(row) {
 			r.picture = img
 			r.Refresh()
 		}

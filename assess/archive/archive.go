@@ -38,6 +38,10 @@ type Row struct {
 	Changed  string `json:"changed"`
 	// Photo is the hash of the photo that stands for the record, if any.
 	Photo record.Hash `json:"photo,omitzero"`
+	// Orientation and Turned say how that photo is turned upright, as its entry in the
+	// record does; views are kept as the file is stored.
+	Orientation int `json:"orientation,omitzero"`
+	Turned      int `json:"turned,omitzero"`
 }
 
 // Query asks for a page of the register, newest first.

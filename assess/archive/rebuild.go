@@ -58,7 +58,7 @@ func plainRow(r *record.Record) Row {
 	row := Row{Unit: r.Unit.Says(), Serial: r.Unit.Serial, Owner: r.Owner.Name, Received: r.Dates.Received}
 	row.Words = strings.Join([]string{r.Complaint, r.Owner.Claim, r.Unit.Variant, r.Unit.Service}, " ")
 	for _, p := range record.InOrder(r.Photos) {
-		row.Photo = record.Hash(p.File)
+		row.Photo, row.Orientation, row.Turned = record.Hash(p.File), p.Orientation, p.Turned
 		break
 	}
 	return row

@@ -53,14 +53,10 @@ func (b *Bench) Preview(ctx context.Context, p record.Photo) (image.Image, error
 	return b.view(ctx, p, archive.Preview)
 }
 
-// RowThumbnail returns the small picture that stands for a record in the
-// register, as the file is stored.
-func (b *Bench) RowThumbnail(ctx context.Context, hash record.Hash) (image.Image, error) {
-	jpegBytes, err := b.viewBytes(ctx, hash, archive.Thumbnail)
-	if err != nil {
-		return nil, err
-	}
-	return jpeg.Decode(bytes.NewReader(jpegBytes))
+// RowThumbnail returns the small picture that stands for a record in the register,
+// upright.
+func (b *Bench) RowThumbnail(ctx context.Context, row Row) (image.Image, error) {
+	return b.Thumbnail(ctx, record.Photo{File: string(row.Photo), Orientation: row.Orientation, Turned: row.Turned})
 }
 
 func (b *Bench) view(ctx context.Context, p record.Photo, view archive.View) (image.Image, error) {

@@ -33,7 +33,7 @@ func row(r *record.Record, a *assess.Assessment, changed string) Row {
 		Words: strings.Join(words, " "), Received: r.Dates.Received, Changed: changed,
 	}
 	for _, p := range record.InOrder(r.Photos) {
-		out.Photo = record.Hash(p.File)
+		out.Photo, out.Orientation, out.Turned = record.Hash(p.File), p.Orientation, p.Turned
 		break
 	}
 	return out
