@@ -9,6 +9,13 @@ import (
 	"fettlebook/assess/inspection"
 )
 
+// What the foot's other parts take, icons and words of undo and redo among them, and
+// what a letter takes, at the most in a usual sentence.
+const (
+	statusRest  = 600
+	letterWidth = 8.2
+)
+
 // statusBar tells at the foot whether all is saved and what undo would take back.
 type statusBar struct {
 	p          *inspectionPlace
@@ -60,11 +67,17 @@ func (s *statusBar) show() {
 	s.saved.Color = color
 	s.saved.SetText(says)
 	s.saved.Refresh()
+	// Both have the same share of what the rest leaves.
+	most := int((s.p.f.window.Canvas().Size().Width - statusRest) / letterWidth)
+	if _, both := s.p.n.Redoable(); both {
+		most /= 2
+	}
+	most = max(most, 24)
 	show := func(b *button, word string, say func() (string, bool)) {
 		says, ok := say()
 		text := ""
 		if ok {
-			text = word + ": " + shortened(oneLine(says), 44)
+			text = word + ": " + shortened(oneLine(says), most)
 		}
 		b.SetText(text)
 		if ok && s.p.editable() {

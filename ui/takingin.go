@@ -70,9 +70,17 @@ func (p *inspectionPlace) attached(job *inspection.TakeIn, line int, err error) 
 // in: which were here already, and which the camera has counted and are not here.
 func (p *inspectionPlace) tellOfPhotos(job *inspection.TakeIn, line int) {
 	if known := len(job.Known()); known > 0 {
-		message := "They were not taken in again; they now show what these were to show."
+		message := "They were not taken in again"
 		if known == 1 {
-			message = "It was not taken in again; it now shows what this one was to show."
+			message = "It was not taken in again"
+		}
+		switch {
+		case !job.Assigns():
+			message += "."
+		case known == 1:
+			message += "; it now shows what this one was to show."
+		default:
+			message += "; they now show what these were to show."
 		}
 		p.notices.put(notice{ID: ofLine("known", line), words: words{Title: countOf(known, "photo was", "photos were") + " here already.", Message: message}})
 	}
@@ -113,7 +121,8 @@ func (p *inspectionPlace) tellOfAlike(alike []inspection.Alike, line int) {
 }
 
 // showTaken shows photos that were just taken in, and picks them where they are
-// several: what they show and their stage is mostly the same for all.
+// several of one part: their stage is mostly the same for all. Those of no part yet
+// mostly show different ones, and dragging the first must not take all along.
 func (v *viewer) showTaken(ids []record.ID) {
 	if len(ids) == 0 {
 		return
@@ -131,7 +140,7 @@ func (v *viewer) showTaken(ids []record.ID) {
 		v.scope = in
 	}
 	v.show()
-	if len(ids) > 1 {
+	if len(ids) > 1 && len(v.p.n.Record().Photos[ids[0]].Subjects) > 0 {
 		picks := map[string]bool{}
 		for _, id := range ids {
 			picks[string(id)] = true

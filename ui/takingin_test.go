@@ -111,8 +111,13 @@ func TestTakenInToNoPart(t *testing.T) {
 	sheet := h.place().side.sheet.(*attachSheet)
 	h.place().viewer.newLoose = true
 	sheet.attach(t.TempDir(), photoFiles(t, "a.jpg", "b.jpg"))
-	h.until("them to be shown", func() bool { return h.place().viewer.scope == unassigned && len(h.place().viewer.picked()) == 2 })
+	v := h.place().viewer
+	h.until("them to be shown", func() bool { return v.scope == unassigned && len(v.strip.Items) == 2 })
 	h.wantSubjects("1 ; 2 ")
+	if len(v.picked()) != 1 {
+		t.Errorf("%d photos of no part are picked unasked: one that is dragged takes the others along", len(v.picked()))
+	}
+	h.hold(ctrl(fyne.KeyA))
 	h.write("p")
 	h.write("input shaft")
 	h.press(fyne.KeyReturn)
@@ -233,7 +238,7 @@ func TestPhoneFolder(t *testing.T) {
 	h.until("the notice", func() bool { return strings.Contains(h.titles(), "2 photos came in from the phone.") })
 	i := slices.IndexFunc(h.place().notices.notices, func(n notice) bool { return n.ID == "phone" })
 	h.place().notices.notices[i].Doing()
-	if v := h.place().viewer; v.scope != unassigned || len(v.picked()) != 2 {
+	if v := h.place().viewer; v.scope != unassigned || len(v.strip.Items) != 2 || len(v.picked()) != 1 {
 		t.Errorf("shown are %s, %d picked", v.scope, len(v.picked()))
 	}
 

@@ -75,15 +75,18 @@ func cameraGaps(names []string) []CameraGap {
 	return gaps
 }
 
-// newGaps are the gaps in a record's photos that were not there before.
-func newGaps(before, after *record.Record) []CameraGap {
-	names := func(r *record.Record) []string {
+// newGaps are the gaps in a record's photos that were not there before. Names are
+// those of files that the record may hold under other ones.
+func newGaps(before, after *record.Record, names []string) []CameraGap {
+	namesOf := func(r *record.Record) []string {
 		var all []string
 		for _, p := range r.Photos {
 			all = append(all, p.Name)
 		}
 		return all
 	}
-	known := cameraGaps(names(before))
-	return slices.DeleteFunc(cameraGaps(names(after)), func(g CameraGap) bool { return slices.Contains(known, g) })
+	all := append(namesOf(after), names...)
+	slices.Sort(all)
+	known := cameraGaps(namesOf(before))
+	return slices.DeleteFunc(cameraGaps(slices.Compact(all)), func(g CameraGap) bool { return slices.Contains(known, g) })
 }

@@ -14,12 +14,24 @@ import (
 func (n *Inspection) AddOutline(o record.Outline) (record.ID, error) {
 	id := record.NewID()
 	o.By = n.bench.Who()
-	says := fmt.Sprintf("%s drawn on photo %d", o.Shape, n.Record().Photos[o.Photo].Number)
+	says := fmt.Sprintf("%s drawn on photo %d", saysShape(o.Shape), n.Record().Photos[o.Photo].Number)
 	gestures := []record.Gesture{record.AddOutline(says, id, o)}
 	if f, ok := n.Record().Findings[o.Finding]; ok {
 		gestures = append(gestures, n.seenOn(o.Photo, f.Part))
 	}
 	return id, n.Do(record.Together(says, gestures...))
+}
+
+// saysShape names what was drawn as people call it: whether it was drawn freehand, as
+// a box or corner by corner, its shape does not tell.
+func saysShape(s record.Shape) string {
+	switch s {
+	case record.Polygon:
+		return "outline"
+	case record.Edges:
+		return "edges of a card"
+	}
+	return string(s)
 }
 
 // OutlineFinding says that an outline shows a finding that is there already, as one

@@ -125,7 +125,27 @@ func TestTakeInTellsOfGapsAndKnownPhotos(t *testing.T) {
 			t.Errorf("%v: known %v, taken %v", err, job.Known(), job.Taken())
 		}
 	}
-	if len(n.Record().Photos) != 5 {
+	// The record holds one of these under another name: none is missing between them.
+	var renamed []string
+	for i, name := range []string{"DSC_0101.jpg", "DSC_0102.jpg", "DSC_0103.jpg"} {
+		to := filepath.Join(t.TempDir(), name)
+		from := picture(t, "x.jpg", 200+i, 30)
+		if i == 1 {
+			from = path
+		}
+		if err := os.Rename(from, to); err != nil {
+			t.Fatal(err)
+		}
+		renamed = append(renamed, to)
+	}
+	job := n.AttachPhotos(t.Context(), nil, term.AsFound, renamed)
+	if err := job.Wait(); err != nil || len(job.Gaps()) > 0 || len(job.Known()) != 1 {
+		t.Errorf("%v: gaps %v, known %v", err, job.Gaps(), job.Known())
+	}
+	if says, _ := n.Undoable(); says != "2 photos taken in" {
+		t.Errorf("undo says %q", says)
+	}
+	if len(n.Record().Photos) != 7 {
 		t.Errorf("there are %d photos", len(n.Record().Photos))
 	}
 }
@@ -313,5 +333,31 @@ func TestSameFileByTwoAtOnce(t *testing.T) {
 	}
 	if len(n.Record().Photos) != 1 {
 		t.Errorf("one file has %d entries", len(n.Record().Photos))
+	}
+}
+
+// The picture that stands for a record in the register is upright as the photo is.
+func TestRowThumbnailIsUpright(t *testing.T) {
+	b := bench(t, t.TempDir())
+	n := begun(t, b)
+	ids, _ := withPhotos(t, n, "a.jpg") // wider than high
+	for _, tall := range []bool{false, true} {
+		if err := n.Flush(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		page, err := b.Find(t.Context(), inspection.Query{})
+		if err != nil || len(page.Rows) != 1 {
+			t.Fatal(page, err)
+		}
+		img, err := b.RowThumbnail(t.Context(), page.Rows[0])
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := img.Bounds().Dy() > img.Bounds().Dx(); got != tall {
+			t.Errorf("turned %v, it is %v", tall, img.Bounds())
+		}
+		if err := n.TurnPhotos(ids, 90); err != nil {
+			t.Fatal(err)
+		}
 	}
 }

@@ -24,6 +24,8 @@ type TakeIn struct {
 	known  []record.ID
 	gaps   []CameraGap
 	alike  []Alike
+	// assigns is whether they were to show something.
+	assigns bool
 }
 
 // PhotoFailure is a file that was not taken in, and why.
@@ -53,6 +55,9 @@ func (t *TakeIn) Known() []record.ID {
 	return slices.Clone(t.known)
 }
 
+// Assigns tells whether the photos were to show something.
+func (t *TakeIn) Assigns() bool { return t.assigns }
+
 // Gaps returns the leaps in the camera's numbers that came with these photos.
 func (t *TakeIn) Gaps() []CameraGap {
 	t.mu.Lock()
@@ -78,7 +83,7 @@ func (t *TakeIn) fail(path string, err error) {
 // the rest goes on. A file that the record holds already is attached to the
 // subject without a second entry.
 func (n *Inspection) AttachPhotos(ctx context.Context, subjects []record.Subject, stage term.Stage, paths []string) *TakeIn {
-	t := &TakeIn{}
+	t := &TakeIn{assigns: len(subjects) > 0}
 	ready := make(chan struct{})
 	t.Job = start(ctx, func(ctx context.Context, j *Job) error {
 		<-ready
@@ -274,10 +279,12 @@ func (n *Inspection) attach(ctx context.Context, t *TakeIn, subjects []record.Su
 	// Their numbers follow the order in which they were taken.
 	photos = byTaken(photos, n.bench.zone(), func(p *record.Photo) record.Taken { return p.Taken })
 	before := n.Record()
+	var names []string
 	var ids, taken, known []record.ID
 	var fresh []record.Photo
 	var gestures []record.Gesture
 	for _, p := range photos {
+		names = append(names, p.Name)
 		if id, ok := here[p.File]; ok {
 			taken, known = append(taken, id), append(known, id)
 			gestures = append(gestures, record.ChangePhoto("", id, func(old *record.Photo) {
@@ -291,7 +298,11 @@ func (n *Inspection) attach(ctx context.Context, t *TakeIn, subjects []record.Su
 		here[p.File] = id
 		ids, fresh, taken = append(ids, id), append(fresh, *p), append(taken, id)
 	}
-	says := n.saysPhotos(len(photos), subjects)
+	count := len(photos)
+	if len(subjects) == 0 { // to those that were here already, nothing happens
+		count = len(fresh)
+	}
+	says := n.saysPhotos(count, subjects)
 	gestures = append([]record.Gesture{record.AddPhotos(says, ids, fresh)}, gestures...)
 	if err := n.Do(record.Together(says, gestures...)); err != nil {
 		return err
@@ -300,7 +311,7 @@ func (n *Inspection) attach(ctx context.Context, t *TakeIn, subjects []record.Su
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.alike = alike
-	t.taken, t.known, t.gaps = taken, known, newGaps(before, n.Record())
+	t.taken, t.known, t.gaps = taken, known, newGaps(before, n.Record(), names)
 	return nil
 }
 

@@ -42,7 +42,7 @@ func (l Limits) withDefaults() Limits {
 	return l
 }
 
-const saveSmaller = "save a smaller copy and attach that, or raise the limit"
+const saveSmaller = "save a smaller copy and attach that"
 
 // checkSize refuses by the header alone.
 func (l Limits) checkSize(name string, h header) error {
@@ -61,7 +61,7 @@ func (l Limits) checkSize(name string, h header) error {
 			"the picture is %d × %d pixels, too long and narrow for a photo", w, ht)
 	}
 	if need := int64(math.Ceil(float64(w*ht) * h.bytesPerPixel)); need > l.MemoryBytes {
-		return refuse(name, TooLarge, nil, "save it as an ordinary (baseline, 8-bit) JPEG and attach that, or raise the limit",
+		return refuse(name, TooLarge, nil, "save it as an ordinary (baseline, 8-bit) JPEG and attach that",
 			"the picture of %d × %d pixels is stored in a way that takes %d MB of memory to decode, the limit is %d MB",
 			w, ht, need>>20, l.MemoryBytes>>20)
 	}
