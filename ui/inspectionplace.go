@@ -258,6 +258,9 @@ func reveal(lane *container.Scroll, span func() (from, to float32)) {
 	}
 	if offset != lane.Offset {
 		lane.ScrollToOffset(offset)
+		if lane.OnScrolled != nil { // Fyne calls it only where a person scrolls
+			lane.OnScrolled(offset)
+		}
 	}
 }
 

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"fmt"
 	"image/color"
 	"slices"
 	"strings"
@@ -142,4 +143,25 @@ func TestUnassignedPhotosAreToldWhereAPartHasNone(t *testing.T) {
 	if !strings.Contains(said, "1 photo is unassigned: press 9") {
 		t.Errorf("it says %q", said)
 	}
+}
+
+// The strip draws the pictures of the photos that it goes to, however far.
+func TestTheStripDrawsWhereItGoes(t *testing.T) {
+	h := atWork(t)
+	var names []string
+	for i := range 40 {
+		names = append(names, fmt.Sprintf("%02d.jpg", i))
+	}
+	h.place().attach(photoFiles(t, names...))
+	v := h.place().viewer
+	last := func() *thumb { return v.strip.parts[len(v.strip.parts)-1] }
+	h.until("the photos", func() bool { return len(v.strip.Items) == len(names) && len(v.strip.parts) == len(names) })
+	h.settled()
+	h.press(fyne.KeyF6)
+	h.until("the strip to rest", func() bool { return !v.drawing && len(v.asked) == 0 && v.strip.parts[0].picture != nil })
+	if last().picture != nil {
+		t.Fatal("the last photo is in sight already")
+	}
+	h.press(fyne.KeyEnd)
+	h.until("the picture of the last photo", func() bool { return last().picture != nil })
 }

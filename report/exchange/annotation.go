@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"fmt"
 	"io"
+	"math"
 	"mime"
 	"path/filepath"
 	"strings"
@@ -117,6 +118,13 @@ func mediaType(name string) string {
 	return mime.TypeByExtension(ending)
 }
 
+// wholePixels is the box about an outline as a media fragment, which knows whole
+// pixels only: those that it touches.
+func wholePixels(low, high plane.Point) string {
+	x, y := math.Floor(low.X), math.Floor(low.Y)
+	return fmt.Sprintf("xywh=pixel:%.0f,%.0f,%.0f,%.0f", x, y, max(math.Ceil(high.X)-x, 1), max(math.Ceil(high.Y)-y, 1))
+}
+
 func (o Order) annotation(m marked, in frame, from source) annotation {
 	at := in.points(m.Outline)
 	low, high := plane.Polygon(at).Bounds()
@@ -125,7 +133,7 @@ func (o Order) annotation(m marked, in frame, from source) annotation {
 		Body: []body{{"TextualBody", "describing", o.says(m), "text/plain", "en"}},
 		Target: target{Type: "SpecificResource", Source: from, Selector: []selector{
 			{"SvgSelector", "", fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %s %s">%s</svg>`, short(in.width), short(in.height), shape(m.Outline, at, ""))},
-			{"FragmentSelector", "http://www.w3.org/TR/media-frags/", fmt.Sprintf("xywh=pixel:%s,%s,%s,%s", short(low.X), short(low.Y), short(high.X-low.X), short(high.Y-low.Y))},
+			{"FragmentSelector", "http://www.w3.org/TR/media-frags/", wholePixels(low, high)},
 		}},
 	}
 	if f, ok := o.Record.Findings[m.Finding]; ok {

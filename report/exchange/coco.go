@@ -3,6 +3,7 @@ package exchange
 import (
 	"fmt"
 	"io"
+	"math"
 	"slices"
 	"strings"
 
@@ -111,7 +112,7 @@ func (o Order) WriteCOCO(w io.Writer) error {
 	}
 	f.Info = cocoInfo{Description: o.Record.Unit.Says() + ". " + cocoPixels, Contributor: o.Creator, Version: "1.0"}
 	if left > 0 {
-		f.Info.Description += fmt.Sprintf(" %d lines and spots are left out.", left)
+		f.Info.Description += fmt.Sprintf(" Left out are lines and spots, which have no area: %d.", left)
 	}
 	return json.MarshalWrite(w, f, jsontext.WithIndent("  "), json.Deterministic(true))
 }
@@ -127,12 +128,15 @@ func cocoImageOf(p record.Photo, frame frame) cocoImage {
 	return image
 }
 
+// hundredths takes away what subtracting adds to a figure in hundredths of a pixel.
+func hundredths(v float64) float64 { return math.Round(v*100) / 100 }
+
 func (o Order) cocoAnnotation(m marked, p record.Photo, frame frame) cocoAnnotation {
 	at := frame.points(m.Outline)
 	low, high := plane.Polygon(at).Bounds()
 	a := cocoAnnotation{
 		ID: m.Number, Image: p.Number, Area: plane.Polygon(at).Area(),
-		Box: [4]float64{low.X, low.Y, high.X - low.X, high.Y - low.Y}, Attributes: attributes{Outline: m.id},
+		Box: [4]float64{low.X, low.Y, hundredths(high.X - low.X), hundredths(high.Y - low.Y)}, Attributes: attributes{Outline: m.id},
 	}
 	line := make([]float64, 0, 2*len(at))
 	for _, q := range at {

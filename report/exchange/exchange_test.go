@@ -13,6 +13,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -128,7 +129,7 @@ func TestCOCO(t *testing.T) {
 	if got.Images[1].Width != 300 || got.Images[1].Height != 400 || got.Images[1].Orientation != 1 {
 		t.Errorf("the HEIC photo: %+v", got.Images[1])
 	}
-	if len(got.Annotations) != 3 || !strings.Contains(got.Info.Description, "2 lines and spots are left out") {
+	if len(got.Annotations) != 3 || !strings.Contains(got.Info.Description, "lines and spots, which have no area: 2.") {
 		t.Fatalf("%d annotations; %s", len(got.Annotations), got.Info.Description)
 	}
 	names := map[int]string{}
@@ -151,6 +152,9 @@ func TestCOCO(t *testing.T) {
 		t.Errorf("the outline on the HEIC photo: %+v", heic)
 	}
 }
+
+// wholeBox is what Media Fragments URI 1.0 (4.2.2) allows, with a box that is not empty.
+var wholeBox = regexp.MustCompile(`^xywh=pixel:\d+,\d+,[1-9]\d*,[1-9]\d*$`)
 
 func TestAnnotations(t *testing.T) {
 	var b bytes.Buffer
@@ -190,6 +194,9 @@ func TestAnnotations(t *testing.T) {
 			t.Errorf("annotation: %+v", a)
 		}
 		checkXML(t, []byte(a.Target.Selector[0].Value))
+		if box := a.Target.Selector[1].Value; !wholeBox.MatchString(box) {
+			t.Errorf("%q is no media fragment", box)
+		}
 	}
 	first := page.Items[0]
 	if first.Body[0].Value != "Finding 1: rust pits, a fingernail catches, on input shaft, cone, working face, tooth -3" || first.Body[1].Purpose != "tagging" || first.Body[1].Value != "rust-pits" || first.Body[3].Value != "undecided" {
