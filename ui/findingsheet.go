@@ -281,6 +281,7 @@ func (s *findingSheet) submit() {
 		}))
 	}
 	if ok {
+		s.p.viewer.stay(s.outline)
 		s.p.side.close()
 		s.p.chooseFinding(id)
 	}

@@ -152,6 +152,14 @@ func (v *viewer) selected(id record.ID) {
 	}
 }
 
+// stay keeps to the photo of an outline that was told what it shows: with that the
+// photo is unassigned no longer, but more may be to be drawn on it.
+func (v *viewer) stay(outline record.ID) {
+	if o, ok := v.p.n.Record().Outlines[outline]; ok && o.Photo == v.shown && v.scope == unassigned {
+		v.scope = ofPart
+	}
+}
+
 func (v *viewer) remove(id record.ID) {
 	if outline, ok := outlineOfAxis(id); ok && v.p.editable() {
 		v.reshapedAxis(outline, nil)

@@ -90,6 +90,7 @@ func (m *outlineMeaning) chose(id string) {
 	default:
 		face := record.Face{Part: s.f.Part, Surface: s.f.Surface, Zone: term.Zone(id)}
 		if s.p.tried("The outline was not changed.", s.p.n.OutlineFace(s.outline, face)) {
+			s.p.viewer.stay(s.outline)
 			s.p.side.close()
 			s.p.refreshSoon()
 		}
@@ -100,6 +101,7 @@ func (m *outlineMeaning) chose(id string) {
 func (m *outlineMeaning) join(id string) {
 	s := m.s
 	if s.p.tried("The outline was not changed.", s.p.n.OutlineFinding(s.outline, record.ID(id))) {
+		s.p.viewer.stay(s.outline)
 		s.p.side.close()
 		s.p.chooseFinding(record.ID(id))
 	}

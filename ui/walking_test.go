@@ -155,7 +155,7 @@ func TestTheStripDrawsWhereItGoes(t *testing.T) {
 	h.place().attach(photoFiles(t, names...))
 	v := h.place().viewer
 	last := func() *thumb { return v.strip.parts[len(v.strip.parts)-1] }
-	h.until("the photos", func() bool { return len(v.strip.Items) == len(names) && len(v.strip.parts) == len(names) })
+	h.until("the photos", func() bool { return len(v.picked()) == len(names) && len(v.strip.parts) == len(names) })
 	h.settled()
 	h.press(fyne.KeyF6)
 	h.until("the strip to rest", func() bool { return !v.drawing && len(v.asked) == 0 && v.strip.parts[0].picture != nil })
@@ -164,4 +164,29 @@ func TestTheStripDrawsWhereItGoes(t *testing.T) {
 	}
 	h.press(fyne.KeyEnd)
 	h.until("the picture of the last photo", func() bool { return last().picture != nil })
+}
+
+// A photo of no part on which a finding is outlined shows the part from then on, and
+// stays before the eye: its scale is still to be drawn.
+func TestThePhotoStaysWhenItIsOutlined(t *testing.T) {
+	h := atWork(t)
+	h.place().viewer.newLoose = true
+	h.place().attach(photoFiles(t, "a.jpg", "b.jpg", "c.jpg"))
+	v := h.place().viewer
+	h.until("the photos", func() bool { return v.scope == unassigned && len(v.strip.Items) == 3 && v.photoView.HasPhoto() })
+	h.place().chooseSurface("cone")
+	for _, step := range []func(){
+		func() { h.outlined("rust p", "2") },
+		func() { h.boxed(); h.press(fyne.KeyUp, fyne.KeyReturn) },                            // finding 1 again
+		func() { h.boxed(); h.press(fyne.KeyUp, fyne.KeyUp, fyne.KeyRight, fyne.KeyReturn) }, // working face
+	} {
+		h.write("9")
+		shown := v.shown
+		h.until("the photo", v.photoView.HasPhoto)
+		step()
+		h.settled()
+		if p, _ := v.record(); v.shown != shown || v.scope != ofPart || len(p.Subjects) != 1 {
+			t.Errorf("shown is photo %d of %s", p.Number, v.scope)
+		}
+	}
 }
