@@ -187,6 +187,15 @@ func (c *choices) tight() bool {
 	return c.Size().Width > 0 && wants > c.Size().Width+1
 }
 
+// leastWidth is how narrow they may be without a label being cut.
+func (c *choices) leastWidth() float32 {
+	least := float32(choiceGap)
+	for _, width := range c.needs(true) {
+		least += width
+	}
+	return least
+}
+
 // needs is how wide the options want to be, each with the gap behind it.
 func (c *choices) needs(short bool) []float32 {
 	needs, widest := make([]float32, len(c.Options)), float32(0)

@@ -159,18 +159,36 @@ func onGround(color fyne.ThemeColorName, object fyne.CanvasObject) *fyne.Contain
 }
 
 // givingWay lays the first object out at the left, no wider than it wants to be, and
-// the second at the right; where there is no room for both, the first is narrower.
-type givingWay struct{ gap float32 }
-
-func (g givingWay) Layout(objects []fyne.CanvasObject, size fyne.Size) {
-	right := objects[1].MinSize().Width
-	objects[0].Resize(fyne.NewSize(max(min(objects[0].MinSize().Width, size.Width-right-g.gap), 0), size.Height))
-	objects[0].Move(fyne.NewPos(0, 0))
-	objects[1].Resize(fyne.NewSize(right, size.Height))
-	objects[1].Move(fyne.NewPos(size.Width-right, 0))
+// the second at the right; where there is no room for both, the first is narrower, and
+// where it can't be told from one that is narrower still, the second stands below it.
+type givingWay struct {
+	gap     float32
+	stacked bool // as it was laid out
 }
 
-func (g givingWay) MinSize(objects []fyne.CanvasObject) fyne.Size {
+func (g *givingWay) Layout(objects []fyne.CanvasObject, size fyne.Size) {
 	left, right := objects[0].MinSize(), objects[1].MinSize()
+	beside := size.Width - right.Width - g.gap
+	g.stacked = false
+	if least, ok := objects[0].(interface{ leastWidth() float32 }); ok {
+		g.stacked = beside < least.leastWidth()-0.5
+	}
+	if g.stacked {
+		objects[0].Resize(fyne.NewSize(min(left.Width, size.Width), left.Height))
+		objects[1].Resize(right)
+		objects[1].Move(fyne.NewPos(size.Width-right.Width, left.Height+g.gap))
+	} else {
+		objects[0].Resize(fyne.NewSize(max(min(left.Width, beside), 0), size.Height))
+		objects[1].Resize(fyne.NewSize(right.Width, size.Height))
+		objects[1].Move(fyne.NewPos(size.Width-right.Width, 0))
+	}
+	objects[0].Move(fyne.NewPos(0, 0))
+}
+
+func (g *givingWay) MinSize(objects []fyne.CanvasObject) fyne.Size {
+	left, right := objects[0].MinSize(), objects[1].MinSize()
+	if g.stacked {
+		return fyne.NewSize(right.Width+g.gap, left.Height+g.gap+right.Height)
+	}
 	return fyne.NewSize(right.Width+g.gap, max(left.Height, right.Height))
 }

@@ -152,7 +152,7 @@ func (v *viewer) build() fyne.CanvasObject {
 	two := newButton(f, "", theme.GridIcon(), v.beside.toggle).low()
 	light := newButton(f, "", theme.ColorChromaticIcon(), v.light.toggle).low()
 	large := newButton(f, "", theme.ViewFullScreenIcon(), func() { v.p.setLarge(!v.p.large) }).low()
-	tools := container.New(givingWay{gap: 4}, v.tools, line(2, v.shows, v.stage))
+	tools := container.New(&givingWay{gap: 4}, v.tools, line(2, v.shows, v.stage))
 	attach := newButton(f, "Attach photos …", theme.ContentAddIcon(), v.p.showAttach)
 	if !v.p.editable() {
 		for _, d := range []fyne.Disableable{attach, v.stage, v.shows, turn, leave} {
@@ -378,7 +378,7 @@ func (v *viewer) showHint(count int) {
 		text = ""
 	default:
 		if loose := len(v.list(unassigned)); loose > 0 {
-			text = countOf(loose, "photo is", "photos are") + " unassigned: press 9, then drag them here or press P."
+			text = countOf(loose, "photo is", "photos are") + " unassigned: press 9, then drag them to a part or press P."
 		}
 	}
 	box := column(4, newHeading(title, theme.SizeNameSubHeadingText).middle(), newCaption(text, colorQuiet).middle().whole())
