@@ -44,6 +44,8 @@ type choices struct {
 	// OnChanged is called when a person chooses; OnEnter when Enter is pressed.
 	OnChanged func(id string)
 	OnEnter   func()
+	// OnKey takes keys that choose nothing here, and tells whether it used one.
+	OnKey func(name fyne.KeyName) bool
 
 	keys    keyboard
 	focused bool
@@ -129,6 +131,9 @@ func (c *choices) TypedKey(ev *fyne.KeyEvent) {
 			c.OnEnter()
 		}
 	default:
+		if c.OnKey != nil && c.OnKey(ev.Name) {
+			return
+		}
 		if c.keys != nil {
 			c.keys.typedKey(ev.Name)
 		}

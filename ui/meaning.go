@@ -29,6 +29,28 @@ func newOutlineMeaning(s *findingSheet) *outlineMeaning {
 	for _, c := range []*choices{m.new, m.already} {
 		c.Small, c.Deliberate = true, true
 	}
+	m.new.OnKey = func(name fyne.KeyName) bool {
+		switch {
+		case name == fyne.KeyDown && !m.already.Hidden:
+			s.p.f.focus(m.above())
+		case name == fyne.KeyDown:
+			s.p.f.focus(s.filter)
+		default:
+			return false
+		}
+		return true
+	}
+	m.already.OnKey = func(name fyne.KeyName) bool {
+		switch name {
+		case fyne.KeyUp:
+			s.p.f.focus(m.new)
+		case fyne.KeyDown:
+			s.p.f.focus(s.filter)
+		default:
+			return false
+		}
+		return true
+	}
 	m.object = column(4, m.new, m.already)
 	m.show()
 	return m

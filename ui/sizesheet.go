@@ -121,11 +121,14 @@ func (s *sizeSheet) refreshed() {
 		return
 	}
 	s.axis.SetText("Draw its axis on the photo")
-	if s.p.n.LiesOf(s.outline).Axis != [2]record.Point{} {
+	l := s.p.n.LiesOf(s.outline)
+	if l.Axis != [2]record.Point{} {
 		s.axis.SetText("Draw its axis anew")
 	}
 	x, ok := s.p.n.ExtentOf(s.outline)
 	switch {
+	case l.Diameter != "" && l.Axis == [2]record.Point{}:
+		s.says.Set(piece{Text: "Its size stands here once the axis of the round part is drawn.", Color: colorQuiet})
 	case x.Err != nil:
 		s.says.Set(piece{Text: sentence(x.Err.Error()), Color: theme.ColorNameError})
 	case ok:

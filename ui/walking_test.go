@@ -175,6 +175,7 @@ func TestThePhotoStaysWhenItIsOutlined(t *testing.T) {
 	v := h.place().viewer
 	h.until("the photos", func() bool { return v.scope == unassigned && len(v.strip.Items) == 3 && v.photoView.HasPhoto() })
 	h.place().chooseSurface("cone")
+	faced := false
 	for _, step := range []func(){
 		func() { h.outlined("rust p", "2") },
 		func() { h.boxed(); h.press(fyne.KeyUp, fyne.KeyReturn) },                            // finding 1 again
@@ -185,8 +186,12 @@ func TestThePhotoStaysWhenItIsOutlined(t *testing.T) {
 		h.until("the photo", v.photoView.HasPhoto)
 		step()
 		h.settled()
+		faced = faced || slices.ContainsFunc(v.outlinesOf(shown), func(s ShownOutline) bool { return s.Outline.Face.Surface == "cone" })
 		if p, _ := v.record(); v.shown != shown || v.scope != ofPart || len(p.Subjects) != 1 {
 			t.Errorf("shown is photo %d of %s", p.Number, v.scope)
 		}
+	}
+	if !faced {
+		t.Error("two steps up from the field, the arrows do not come to the working face")
 	}
 }
