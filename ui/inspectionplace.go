@@ -117,14 +117,21 @@ func (p *inspectionPlace) leave() {
 	}
 }
 
-// back is Escape: it closes what stands over the surfaces, or gives the keys to
-// the photo.
+// back is Escape: it closes what stands over the surfaces, then, one after the other,
+// what was told, picked or opened about the photo.
 func (p *inspectionPlace) back() {
-	if p.side.open() {
+	v := p.viewer
+	switch {
+	case p.side.open():
 		p.side.leave()
-		return
-	}
-	if !p.notices.takeLast() && !p.viewer.unpick() {
+	case p.notices.takeLast(), v.unpick():
+	case v.light.object.Visible() && p.f.window.Canvas().Focused() != fyne.Focusable(v.photoView):
+		p.f.focus(v.photoView) // to work on it in that light
+	case v.light.object.Visible():
+		v.light.leave()
+	case v.beside.open:
+		v.beside.toggle()
+	default:
 		p.setLarge(false)
 	}
 }

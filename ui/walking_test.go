@@ -195,3 +195,34 @@ func TestThePhotoStaysWhenItIsOutlined(t *testing.T) {
 		t.Error("two steps up from the field, the arrows do not come to the working face")
 	}
 }
+
+// Escape leads out of all that can be opened about the photo, a step at a time.
+func TestEscapeLeadsBackToThePlainPhoto(t *testing.T) {
+	h := atWork(t)
+	h.place().attach(photoFiles(t, "a.jpg", "b.jpg"))
+	v := h.place().viewer
+	h.until("the photos", func() bool { return len(v.picked()) == 2 && v.photoView.HasPhoto() })
+	open := func() (n int) {
+		for _, is := range []bool{v.beside.open, v.light.object.Visible(), h.place().large, h.place().side.open(), len(v.picked()) > 1} {
+			if is {
+				n++
+			}
+		}
+		return n
+	}
+	h.press(fyne.KeyEscape, fyne.KeyEscape, fyne.KeyEscape)
+	if open() != 0 {
+		t.Fatalf("%d are open to begin with", open())
+	}
+	h.write("624")
+	h.press(fyne.KeyEscape) // from the slider to the photo
+	for want := 3; want >= 0; want-- {
+		if open() != want {
+			t.Errorf("%d are open, want %d", open(), want)
+		}
+		h.press(fyne.KeyEscape)
+	}
+	if h.f.window.Canvas().Focused() != fyne.Focusable(v.photoView) {
+		t.Errorf("the keys go to %T", h.f.window.Canvas().Focused())
+	}
+}
