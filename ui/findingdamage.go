@@ -70,7 +70,13 @@ func (s *findingSheet) filterDamages() {
 		s.damages.Refresh()
 	}
 	s.damages.RevealIn(s.lane)
-	if scale := s.f.Damage.Scale().Severities(); severity > 0 && severity <= len(scale) && len(items) > 0 {
+	s.fault.SetText("")
+	if len(items) == 0 { // what was chosen before is not what was typed
+		s.fault.SetText("No damage is called so. Delete a letter or two.")
+		s.choseDamage("")
+		return
+	}
+	if scale := s.f.Damage.Scale().Severities(); severity > 0 && severity <= len(scale) {
 		s.severity.Mark(string(scale[severity-1]))
 		s.choseSeverity(scale[severity-1])
 	}

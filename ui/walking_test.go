@@ -226,3 +226,26 @@ func TestEscapeLeadsBackToThePlainPhoto(t *testing.T) {
 		t.Errorf("the keys go to %T", h.f.window.Canvas().Focused())
 	}
 }
+
+// What no damage is called names none: a slip of the keys must not keep the one that
+// was chosen before.
+func TestASlipNamesNoDamage(t *testing.T) {
+	h := readyForPits(t)
+	h.write("f")
+	h.write("pit 2")
+	s := h.place().side.sheet.(*findingSheet)
+	h.press(fyne.KeyBackspace, fyne.KeyBackspace)
+	h.write("zz 2")
+	h.press(fyne.KeyReturn)
+	h.write("2")
+	h.press(fyne.KeyReturn)
+	if len(h.record().Findings) != 0 || s.f.Damage != "" || s.fault.Text == "" {
+		t.Errorf("there are %d findings, chosen is %q, it says %q", len(h.record().Findings), s.f.Damage, s.fault.Text)
+	}
+	s.filter.SetText("crack 2")
+	h.f.focus(s.filter)
+	h.press(fyne.KeyReturn)
+	if len(h.record().Findings) != 1 {
+		t.Error("a name that is known is not taken after that")
+	}
+}
